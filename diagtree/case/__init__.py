@@ -1,0 +1,1 @@
+"""The case: a journal, the state that it tells, and the walk."""

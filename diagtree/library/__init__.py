@@ -1,0 +1,1 @@
+"""From YAML and plugins to one joined library."""

@@ -1,0 +1,1 @@
+"""Physics of fasteners, in pure functions."""

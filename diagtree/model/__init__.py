@@ -1,0 +1,1 @@
+"""What authors write, as frozen models: trees, families, conditions, the workshop."""

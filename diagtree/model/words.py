@@ -1,0 +1,62 @@
+"""The words that all models share: names, references, texts, counts and the strict base model."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Annotated
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+
+NAME_PATTERN = r"^[a-z][a-z0-9-]{0,40}$"
+REFERENCE_PATTERN = r"^[a-z][a-z0-9-]{0,40}(/[a-z][a-z0-9-]{0,40})?$"
+
+Name = Annotated[str, StringConstraints(pattern=NAME_PATTERN)]
+"""A name inside one file: ``lever-feel``."""
+
+ChoiceName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9-]{0,40}$")]
+"""The name of an answer, a state or a case: like a name, and ``no``, ``yes``, ``08`` are names too."""
+
+Reference = Annotated[str, StringConstraints(pattern=REFERENCE_PATTERN)]
+"""A name in this family, or ``family/name`` for another's."""
+
+Text = Annotated[str, StringConstraints(min_length=1, max_length=4000, strip_whitespace=True)]
+
+OutOf100 = Annotated[Decimal, Field(ge=0, le=100)]
+"""A count out of 100: the form in which people estimate best."""
+
+Minutes = Annotated[Decimal, Field(ge=0, le=1000)]
+
+Money = Annotated[Decimal, Field(ge=0, le=1_000_000)]
+
+
+def _one_or_many(value: object) -> object:
+    return (value,) if isinstance(value, str) else value
+
+
+Texts = Annotated[tuple[Text, ...], BeforeValidator(_one_or_many)]
+"""One text or a list of them."""
+
+References = Annotated[tuple[Reference, ...], BeforeValidator(_one_or_many)]
+
+
+def in_authors_words(field: str) -> str:
+    """Spell a field's name as authors write it.
+
+    Examples
+    --------
+    >>> in_authors_words("out_of_100"), in_authors_words("from_")
+    ('out-of-100', 'from')
+    """
+    return field.rstrip("_").replace("_", "-")
+
+
+class Written(BaseModel):
+    """Something that an author wrote: frozen, and no key that the model does not know."""
+
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        alias_generator=in_authors_words,
+        populate_by_name=True,
+        use_attribute_docstrings=True,
+    )

@@ -1,0 +1,1 @@
+"""Proofreading: one rule, one module."""

@@ -1,0 +1,1 @@
+"""From evidence to belief, and from belief to the next check."""

@@ -1,0 +1,1 @@
+"""Papers from one data model."""

@@ -1,0 +1,1 @@
+"""From belief to verdicts, plan and estimate."""
