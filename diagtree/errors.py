@@ -18,8 +18,8 @@ class ExpectedError(Exception):
 
     Examples
     --------
-    >>> print(ExpectedError("There is no symptom 'no-brake'.", "Did you mean 'no-brakes'?"))
-    There is no symptom 'no-brake'. Did you mean 'no-brakes'?
+    >>> print(ExpectedError("There is no symptom 'no-hea'.", "Did you mean 'no-heat'?"))
+    There is no symptom 'no-hea'. Did you mean 'no-heat'?
     """
 
     exit_code = 2
@@ -37,10 +37,10 @@ class UnknownNameError(ExpectedError):
 
     Examples
     --------
-    >>> print(UnknownNameError("symptom", "no-brake", ["no-brakes", "tight-steering"]))
-    There is no symptom 'no-brake'. Did you mean 'no-brakes'?
-    >>> print(UnknownNameError("symptom", "xyz", ["no-brakes", "tight-steering"]))
-    There is no symptom 'xyz'. Choose one of: no-brakes, tight-steering.
+    >>> print(UnknownNameError("symptom", "no-hea", ["no-heat", "slow-boil"]))
+    There is no symptom 'no-hea'. Did you mean 'no-heat'?
+    >>> print(UnknownNameError("symptom", "xyz", ["no-heat", "slow-boil"]))
+    There is no symptom 'xyz'. Choose one of: no-heat, slow-boil.
     """
 
     def __init__(self, kind: str, name: str, known: list[str]) -> None:

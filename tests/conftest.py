@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import shutil
 from pathlib import Path
 
 import pytest
@@ -26,3 +28,25 @@ def kettle() -> Library:
         conditions=[Conditions.model_validate(_plain("conditions.yaml"))],
         trees=[Tree.model_validate(_plain(f"{name}.yaml")) for name in ("no-heat", "slow-boil", "leaks")],
     )
+
+
+SYSTEM_PROGRAMS = {"terminal": ("tmux",), "browser": ("chromium", "chromium-browser")}
+
+
+def pytest_collection_modifyitems(items):
+    """Skip what needs a system program that is absent; where CI runs, its absence is a failure."""
+    for marker, programs in SYSTEM_PROGRAMS.items():
+        if any(shutil.which(program) for program in programs):
+            continue
+        for item in items:
+            if item.get_closest_marker(marker):
+                reason = f"needs {programs[0]}, which is not installed here"
+                if os.environ.get("CI"):
+                    item.add_marker(pytest.mark.usefixtures("_missing_program"))
+                else:
+                    item.add_marker(pytest.mark.skip(reason=reason))
+
+
+@pytest.fixture
+def _missing_program():
+    pytest.fail("A system program that this test needs is missing, and CI must install it.")

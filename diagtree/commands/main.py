@@ -1,0 +1,142 @@
+"""The program's door: finds the command, runs it, and turns what went wrong into words and an exit code."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Protocol, cast
+
+from diagtree import __version__
+from diagtree.errors import ExpectedError, UnknownNameError
+
+COMMANDS = {
+    "diagnose": "Walk from a complaint to a job sheet.",
+}
+"""Each command and its line in the help; a command is the module of the same name beside this one."""
+
+EXIT_CODES = """\
+exit status:
+  0 fine   1 faults found   2 usage or missing answer   3 case unfinished but saved
+  4 damaged file   5 case open elsewhere   6 cannot write   130, 143 interrupted\
+"""
+
+
+class Command(Protocol):
+    """What a command's module offers."""
+
+    EXAMPLES: str
+
+    def add_arguments(self, parser: argparse.ArgumentParser) -> None:
+        """Describe the command's arguments."""
+
+    def run(self, options: argparse.Namespace) -> int:
+        """Do the work; return the exit status."""
+
+
+class _Parser(argparse.ArgumentParser):
+    """A parser whose complaints are expected errors like all others."""
+
+    def error(self, message: str) -> None:  # type: ignore[override]
+        raise ExpectedError(f"{message[0].upper()}{message[1:]}.", f"See: {self.prog} --help")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    Parameters
+    ----------
+    argv
+        The words after the program's name; ``sys.argv`` if None.
+
+    Returns
+    -------
+    int
+        The exit status; see `EXIT_CODES`.
+
+    Examples
+    --------
+    >>> main(["--version"])
+    diagtree 0.1.0
+    0
+    """
+    words = list(sys.argv[1:] if argv is None else argv)
+    debug = "--debug" in words
+    words = [word for word in words if word != "--debug"]
+    try:
+        return _dispatch(words)
+    except ExpectedError as error:
+        if debug:
+            raise
+        print(f"diagtree: {error}", file=sys.stderr)
+        return error.exit_code
+    except KeyboardInterrupt:
+        if debug:
+            raise
+        print("\ndiagtree: stopped. What was answered is saved.", file=sys.stderr)
+        return 130
+    except BrokenPipeError:
+        # Whoever read our output has had enough: not an error, and nothing more can be said to them.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception as error:
+        if debug:
+            raise
+        print(
+            f"diagtree: a fault in the program itself ({type(error).__name__}: {error}). "
+            "Nothing that was entered is lost. Run it again with --debug to see where.",
+            file=sys.stderr,
+        )
+        return 70
+
+
+def _dispatch(words: list[str]) -> int:
+    if not words or words[0] in {"-h", "--help", "help"}:
+        print(_help())
+        return 0
+    if words[0] in {"-V", "--version"}:
+        print(f"diagtree {__version__}")
+        return 0
+    name, *rest = words
+    if name not in COMMANDS:
+        if name.startswith("-"):
+            raise ExpectedError(f"There is no option '{name}' before the command.", "See: diagtree --help")
+        raise UnknownNameError("command", name, list(COMMANDS))
+    command = load(name)
+    parser = _Parser(
+        prog=f"diagtree {name}",
+        description=COMMANDS[name],
+        epilog=f"examples:\n{command.EXAMPLES.rstrip()}\n\n{EXIT_CODES}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    command.add_arguments(parser)
+    try:
+        options = parser.parse_args(rest)
+    except SystemExit as leaving:  # argparse leaves by itself after --help
+        return int(leaving.code or 0)
+    return command.run(options)
+
+
+def load(name: str) -> Command:
+    """Import the module of a command."""
+    return cast("Command", import_module(f"diagtree.commands.{name}"))
+
+
+def _help() -> str:
+    width = max(len(name) for name in COMMANDS) + 2
+    lines = "\n".join(f"  {name:<{width}}{text}" for name, text in COMMANDS.items())
+    return (
+        "usage: diagtree COMMAND ...\n\n"
+        "From a complaint to a job sheet.\n\n"
+        "examples:\n"
+        "  diagtree diagnose                 choose the complaint, then answer the questions\n"
+        "  diagtree diagnose --help          what a command can do\n\n"
+        f"commands:\n{lines}\n\n"
+        "options:\n"
+        "  --debug    show where in the program an error arose\n"
+        "  --version  show the version\n\n"
+        f"{EXIT_CODES}"
+    )
