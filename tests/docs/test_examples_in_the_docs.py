@@ -24,7 +24,7 @@ def _examples():
             yield pytest.param(match.group(1), id=f"{path.relative_to(ROOT)}:{line}")
 
 
-@pytest.mark.parametrize("text", _examples())
+@pytest.mark.parametrize("text", list(_examples()))
 def test_a_yaml_example_is_what_it_says(text: str):
     data = yaml.load(text, Loader=yaml.BaseLoader)
     if "symptom" in data:
