@@ -1,0 +1,119 @@
+"""What several commands share: where the library and the workshop come from."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from diagtree.library.library import Library
+    from diagtree.model.workshop import Workshop
+
+TREES_VARIABLE = "DIAGTREE_TREES"
+"""Own folders of trees and catalogues, separated as in PATH."""
+
+WORKSHOP_VARIABLE = "DIAGTREE_WORKSHOP"
+"""The workshop file to use when none is named."""
+
+
+def add_library_arguments(parser: argparse.ArgumentParser) -> None:
+    """Describe where the library comes from; goes with `library_from`."""
+    group = parser.add_argument_group("library")
+    group.add_argument(
+        "--trees", metavar="DIR", action="append", default=[],
+        help=f"a folder of your own trees and catalogues; may be given again (also: {TREES_VARIABLE})",
+    )  # fmt: skip
+    group.add_argument(
+        "--block", metavar="PLUGIN", action="append", default=[],
+        help="leave a plugin out, by its name; may be given again",
+    )  # fmt: skip
+    group.add_argument("--trace-plugins", action="store_true", help="print each call of a plugin's hook")
+
+
+def add_workshop_arguments(parser: argparse.ArgumentParser) -> None:
+    """Describe where the workshop's figures come from; goes with `workshop_from`."""
+    parser.add_argument(
+        "--workshop", metavar="FILE",
+        help="the workshop file: rates, tax, wrenches, prices (also: "
+        f"{WORKSHOP_VARIABLE}; else {default_workshop()}; else an invented one)",
+    )  # fmt: skip
+
+
+def user_folder() -> Path:
+    """Tell the standard folder of the user's own trees and workshop file."""
+    from platformdirs import user_config_path
+
+    return user_config_path("diagtree", appauthor=False)
+
+
+def default_workshop() -> Path:
+    """Tell where a workshop file is looked for when none is named."""
+    return user_folder() / "workshop.yaml"
+
+
+def own_folders(named: list[str]) -> list[Path]:
+    """List the folders of own trees: the user's standard one, the environment's, then the named ones.
+
+    Raises
+    ------
+    diagtree.errors.ExpectedError
+        If a folder that was asked for is not there.
+    """
+    from diagtree.errors import ExpectedError
+
+    standard = user_folder() / "trees"
+    folders = [standard] if standard.is_dir() else []
+    asked = [part for part in os.environ.get(TREES_VARIABLE, "").split(os.pathsep) if part]
+    for text in [*asked, *named]:
+        folder = Path(text)
+        if not folder.is_dir():
+            where = f" (from {TREES_VARIABLE})" if text in asked and text not in named else ""
+            raise ExpectedError(f"There is no folder '{text}'{where}.", "Make it, or name another.")
+        folders.append(folder)
+    return folders
+
+
+def library_from(options: argparse.Namespace) -> Library:
+    """Load the library that the options ask for; what was left out is told on stderr.
+
+    Raises
+    ------
+    diagtree.errors.ExpectedError
+        If a folder that was asked for is not there.
+    """
+    from diagtree.clean import clean
+    from diagtree.library.loading import load_library
+
+    def trace(line: str) -> None:
+        print(f"plugins: {clean(line)}", file=sys.stderr)
+
+    library = load_library(
+        tree_folders=own_folders(options.trees),
+        blocked=options.block,
+        trace=trace if options.trace_plugins else None,
+    )
+    for problem in library.problems:
+        print(f"diagtree: left out: {clean(str(problem))}", file=sys.stderr)
+    return library
+
+
+def workshop_from(options: argparse.Namespace, library: Library) -> Workshop:
+    """Read the workshop file that the options name, or the standard one, or take the invented one."""
+    from diagtree.library.workshop_file import default_workshop as invented
+    from diagtree.library.workshop_file import read_workshop
+
+    named = options.workshop or os.environ.get(WORKSHOP_VARIABLE)
+    if named:
+        return read_workshop(Path(named), library)
+    if default_workshop().is_file():
+        return read_workshop(default_workshop(), library)
+    return invented()
+
+
+def write_out(text: str) -> None:
+    """Print a result: data goes to stdout, and nothing else does."""
+    sys.stdout.write(text if text.endswith("\n") else f"{text}\n")
+    sys.stdout.flush()
