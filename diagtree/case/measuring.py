@@ -1,0 +1,113 @@
+"""From what was entered to the answer whose band holds the value."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+
+from diagtree.errors import ExpectedError
+from diagtree.library.library import Library
+from diagtree.model.family import PlainReading
+from diagtree.model.reading import Measured
+from diagtree.model.tree import Check
+
+
+class ReadingError(ExpectedError):
+    """What was entered cannot be made into a value."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entered:
+    """What became of a reading.
+
+    Parameters
+    ----------
+    measured
+        The value, what is echoed back, and the question to put if the value is odd.
+    answer
+        The answer whose band holds the value.
+    taken
+        True if it was taken as the answer; False if it is odd and must be confirmed first.
+    """
+
+    measured: Measured
+    answer: str
+    taken: bool
+
+
+def measure(library: Library, name: str, text: str) -> Measured:
+    """Turn what was entered into a value with a unit.
+
+    Raises
+    ------
+    ReadingError
+        If it is no value, or nobody offers the reading.
+    """
+    reading = library.readings.get(name)
+    if reading is not None:
+        return reading.read(text.strip())
+    plain = library.plain_readings.get(name)
+    if plain is None:
+        raise ReadingError(f"There is no reading '{name}' here.", "Choose one of the answers instead.")
+    return read_plain(plain, text)
+
+
+_PLAIN = re.compile(r"\s*([+\-\u2212]?(?:\d+(?:[.,]\d+)?|[.,]\d+))\s*(.*?)\s*", re.DOTALL)
+
+
+def read_plain(reading: PlainReading, text: str) -> Measured:
+    """Read a number that needs no arithmetic; its unit may be left out.
+
+    Raises
+    ------
+    ReadingError
+        If there is no number, or the unit is another one.
+
+    Examples
+    --------
+    >>> water = PlainReading(title="Water temperature", unit="°C", example="97 °C", least=0, most=101)
+    >>> read_plain(water, "97,5 °C").says
+    '97.5 °C'
+    >>> read_plain(water, "970").odd
+    'Water temperature 970 °C is more than 101 °C. Is that right?'
+    """
+    match = _PLAIN.fullmatch(text)
+    example = f"Write it like this: {reading.example}"
+    if match is None:
+        raise ReadingError(f"'{text.strip()}' is no number.", example)
+    number, unit = match.groups()
+    if unit and not _same_unit(unit, reading.unit):
+        raise ReadingError(f"'{unit}' is not the unit that is asked for here, {reading.unit}.", example)
+    try:
+        value = Decimal(number.replace(",", ".").replace("\u2212", "-"))
+    except InvalidOperation:  # pragma: no cover - the pattern lets only numbers through
+        raise ReadingError(f"'{number}' is no number.", example) from None
+    says = f"{value} {reading.unit}"
+    odd = None
+    if reading.least is not None and value < reading.least:
+        odd = f"{reading.title} {says} is less than {reading.least} {reading.unit}. Is that right?"
+    elif reading.most is not None and value > reading.most:
+        odd = f"{reading.title} {says} is more than {reading.most} {reading.unit}. Is that right?"
+    return Measured(value, says, odd)
+
+
+def _same_unit(entered: str, unit: str) -> bool:
+    def plain(text: str) -> str:
+        return "".join(text.casefold().split()).replace("°", "").replace("·", "").replace(".", "")
+
+    return plain(entered) == plain(unit)
+
+
+def band_of(check: Check, value: Decimal) -> str:
+    """Tell the answer whose band holds a value.
+
+    Raises
+    ------
+    ReadingError
+        If no band holds it.
+    """
+    for name, answer in check.answers.items():
+        if (answer.from_ is None or value >= answer.from_) and (answer.below is None or value < answer.below):
+            return name
+    raise ReadingError(f"None of the answers covers {value}.", "Choose one of the answers instead.")
