@@ -1,0 +1,79 @@
+"""Saving a whole file at one stroke: what was there before stays until the new one is safe."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import secrets
+from pathlib import Path
+
+from diagtree.case.disk import DISK, Disk, cannot_write, close_quietly, write_all
+from diagtree.errors import ExpectedError
+
+
+def save(path: Path, data: bytes, *, force: bool = False, disk: Disk = DISK) -> None:
+    """Write a file whole: into a temporary one beside it, onto the disk, then into its place.
+
+    Parameters
+    ----------
+    path
+        Where it goes.
+    data
+        What it holds.
+    force
+        True to put it in the place of a file that is there.
+    disk
+        The file layer.
+
+    Raises
+    ------
+    ExpectedError
+        If there is such a file and ``force`` is not set.
+    CannotWriteError
+        If it cannot be written; what was there before is there still.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     save(Path(folder) / "sheet.txt", b"Pull the plug first.")
+    ...     (Path(folder) / "sheet.txt").read_text()
+    'Pull the plug first.'
+    """
+    if not force and path.exists():
+        raise ExpectedError(
+            f"{path} is there already.", "Add --force to write over it, or choose another name."
+        )
+    kept = "What was there before is unchanged." if path.exists() else ""
+    beside = path.with_name(f".{path.name[:100]}.{secrets.token_hex(4)}.part")
+    try:
+        descriptor = disk.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL)
+    except OSError as error:
+        raise cannot_write(path, error, kept) from None
+    try:
+        try:
+            write_all(disk, descriptor, data)
+            disk.fsync(descriptor)
+        finally:
+            close_quietly(disk, descriptor)
+        _set_usual_rights(beside, path)
+        disk.replace(beside, path)
+    except OSError as error:
+        with contextlib.suppress(OSError):
+            disk.remove(beside)
+        raise cannot_write(path, error, kept) from None
+    # The file is whole in its place; a folder that cannot be synced only delays its name.
+    with contextlib.suppress(OSError):
+        disk.fsync_folder(path.parent)
+
+
+def _set_usual_rights(new: Path, old: Path) -> None:
+    """Give an export the rights that the file before had, or those that new files have here."""
+    try:
+        rights = old.stat().st_mode & 0o777
+    except OSError:
+        mask = os.umask(0)
+        os.umask(mask)
+        rights = 0o666 & ~mask
+    with contextlib.suppress(OSError):
+        new.chmod(rights)
