@@ -75,6 +75,8 @@ class Library:
     glossary: Mapping[str, str] = field(default_factory=dict)
     problems: tuple[Problem, ...] = ()
     """What was left out, and why."""
+    notices: tuple[Problem, ...] = ()
+    """What took the place of something else: an own tree of a bundled one's."""
 
     def tree(self, symptom: str) -> Tree:
         """Return the tree of a symptom; raise `UnknownNameError` with near names if there is none."""
@@ -151,6 +153,7 @@ def join(
     trees: Iterable[Tree] = (),
     readings: Iterable[Reading] = (),
     problems: Iterable[Problem] = (),
+    notices: Iterable[Problem] = (),
 ) -> Library:
     """Join what was read into one library; each reference is spelt in full.
 
@@ -171,7 +174,7 @@ def join(
     }  # fmt: skip
     for family in families:
         home = family.family
-        library["families"][home] = family
+        library["families"][home] = _extended(library["families"].get(home), family)
         for kind in ("parts", "causes", "remedies", "jobs", "fasteners", "fluids", "systems", "readings"):
             into = library["plain_readings" if kind == "readings" else kind]
             for name, entry in getattr(family, kind).items():
@@ -191,8 +194,17 @@ def join(
         machine=machine or Noun(one="machine", many="machines"),
         cautions=tuple(cautions),
         problems=tuple(problems),
+        notices=tuple(notices),
         **library,  # type: ignore[arg-type]
     )
+
+
+def _extended(family: object, more: Family) -> Family:
+    """Add the entries of a second catalogue of the same family; its title stays the first one's."""
+    if not isinstance(family, Family):
+        return more
+    sections = ("parts", "causes", "remedies", "jobs", "fasteners", "fluids", "systems", "readings")
+    return family.model_copy(update={name: getattr(family, name) | getattr(more, name) for name in sections})
 
 
 _REFERENCE = ("part", "fluid", "into", "compound")

@@ -1,52 +1,101 @@
-"""Loads the library: asks the plugins, reads the files, checks the references, joins it all."""
+"""Loads the library: asks the plugins, reads the files, follows the references, joins it all."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import gc
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
-import yaml
-from pydantic import ValidationError
-
-from diagtree.library.library import Library, Problem, join
-from diagtree.library.plugins import load_plugins
-from diagtree.model.conditions import Conditions
-from diagtree.model.family import Family
+from diagtree.library.assembly import Assembly, assemble
+from diagtree.library.library import Library, Problem
+from diagtree.library.plugins import Plugins, load_plugins
+from diagtree.library.sources import read_files, yaml_files
 from diagtree.model.reading import Reading
-from diagtree.model.tree import Tree
+from diagtree.model.words import REFERENCE_PATTERN
+
+OWN = "own"
+"""The origin of files that no plugin offered."""
 
 
-def load_library(tree_folders: Iterable[Path] = (), blocked: Iterable[str] = ()) -> Library:
-    """Load the bundled library, what installed plugins add, and own folders."""
-    plugins = load_plugins(blocked)
-    files = [f for _, f in plugins.ask("diagtree_families", Traversable, "files (Traversable)")]
-    files += [f for _, f in plugins.ask("diagtree_conditions", Traversable, "files (Traversable)")]
-    readings = [r for _, r in plugins.ask("diagtree_readings", Reading, "readings")]
-    folders: list[Traversable] = [f for _, f in plugins.ask("diagtree_tree_folders", Traversable, "folders")]
-    for folder in [*folders, *tree_folders]:
-        files += _under(folder)
-    families, conditions, trees = [], [], []
-    problems = list(plugins.problems)
-    for file in files:
-        try:
-            data = yaml.load(file.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
-            if "symptom" in data:
-                trees.append(Tree.model_validate(data))
-            elif "family" in data:
-                families.append(Family.model_validate(data))
-            else:
-                conditions.append(Conditions.model_validate(data))
-        except (OSError, ValueError, ValidationError, yaml.YAMLError, TypeError) as error:
-            problems.append(Problem(str(file), str(error)))
-    return join(families, conditions, trees, readings, problems)
+def load_library(
+    tree_folders: Iterable[Path] = (),
+    blocked: Iterable[str] = (),
+    trace: Callable[[str], None] | None = None,
+    also: Mapping[str, object] | None = None,
+) -> Library:
+    """Load the bundled library, what installed plugins add, and the user's own folders.
+
+    Parameters
+    ----------
+    tree_folders
+        Own folders (or single files) of trees, catalogues and conditions; they come last, so that an own
+        tree takes the place of a bundled one of the same name, which is told in ``notices``.
+    blocked
+        Names of plugins that stay outside.
+    trace
+        Is given a line for each call of a plugin's hook.
+    also
+        More plugins by name, already imported.
+
+    Returns
+    -------
+    Library
+        What holds together. A broken plugin or file is named in ``problems`` and the rest works.
+
+    Examples
+    --------
+    >>> library = load_library(blocked=["no-such-plugin"])
+    >>> library.machine.one != ""
+    True
+    """
+    return assembled(load_plugins(blocked, also, trace), tree_folders).library
 
 
-def _under(folder: Traversable) -> list[Traversable]:
-    found: list[Traversable] = []
-    for entry in sorted(folder.iterdir(), key=lambda one: one.name):
-        if entry.is_dir():
-            found += _under(entry)
-        elif entry.name.endswith(".yaml") and entry.is_file():
-            found.append(entry)
-    return found
+def assembled(plugins: Plugins, tree_folders: Iterable[Path] = ()) -> Assembly:
+    """Put together what plugins and folders offer, with each file's positions and faults."""
+    files: list[tuple[Traversable, str]] = []
+    problems: list[Problem] = []
+    wants = "files (importlib.resources Traversable)"
+    for hook in ("diagtree_families", "diagtree_conditions"):
+        files += [(file, name) for name, file in plugins.ask(hook, Traversable, wants)]
+    wants = "folders (importlib.resources Traversable)"
+    for name, folder in plugins.ask("diagtree_tree_folders", Traversable, wants):
+        files += [(file, name) for file in yaml_files(folder, problems)]
+    for own in tree_folders:
+        files += [(file, OWN) for file in yaml_files(own, problems)]
+    readings = list(_readings(plugins))
+    with no_collecting():
+        return assemble(read_files(files, problems), readings, [*plugins.problems, *problems])
+
+
+def _readings(plugins: Plugins) -> Iterator[Reading]:
+    import re
+
+    seen: dict[str, str] = {}
+    for plugin, reading in plugins.ask(
+        "diagtree_readings", Reading, "readings (diagtree.model.reading.Reading)"
+    ):
+        where = f"plugin '{plugin}'"
+        if not re.fullmatch(REFERENCE_PATTERN, reading.name) or "/" not in reading.name:
+            told = f"the reading '{reading.name}' needs its family in its name. Write 'family/name'."
+            plugins.problems.append(Problem(where, told))
+        elif reading.name in seen:
+            told = f"the reading '{reading.name}' is plugin '{seen[reading.name]}'s already. Choose another name."
+            plugins.problems.append(Problem(where, told))
+        else:
+            seen[reading.name] = plugin
+            yield reading
+
+
+@contextmanager
+def no_collecting() -> Iterator[None]:
+    """Keep the garbage collector from walking over a bulk of data that all stays: it costs more than reading."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()

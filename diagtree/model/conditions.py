@@ -25,6 +25,13 @@ class Condition(Written):
     states: Annotated[Mapping[ChoiceName, State], Field(min_length=2)]
     basis: Text | None = None
 
+    @model_validator(mode="after")
+    def _column_is_whole(self) -> Condition:
+        total = sum(state.out_of_100 for state in self.states.values())
+        if total != 100:
+            raise ValueError(f"the states add up to {total}, not to 100")
+        return self
+
 
 class LookAnswer(Written):
     """One answer to a quick look."""
@@ -77,11 +84,3 @@ class Conditions(Written):
     """The usual cautions for work on this kind of machine: printed on every sheet."""
     glossary: Mapping[Text, Text] = {}
     """Terms of the trade and what they mean."""
-
-    @model_validator(mode="after")
-    def _columns_are_whole(self) -> Conditions:
-        for name, condition in self.conditions.items():
-            total = sum(state.out_of_100 for state in condition.states.values())
-            if total != 100:
-                raise ValueError(f"the states of condition '{name}' add up to {total}, not to 100")
-        return self

@@ -1,0 +1,139 @@
+"""The files of a library: found in plugins and folders, read, and told apart by what they begin with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+from diagtree.library.document import MOST_BYTES, Document, read_document
+from diagtree.library.fault import Fault, did_you_mean
+from diagtree.library.library import Problem
+from diagtree.library.references import SECTIONS
+from diagtree.model.conditions import Conditions
+from diagtree.model.family import Family
+from diagtree.model.tree import Tree
+
+Model = type[Tree] | type[Family] | type[Conditions]
+
+_TREE_KEYS = ("symptom", "checks", "first", "cases")
+_CONDITIONS_KEYS = ("conditions", "looks", "final-checks", "glossary", "machine", "cautions")
+MOST_FOLDERS_DEEP = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One file that was read.
+
+    Parameters
+    ----------
+    document
+        Its data with positions.
+    model
+        What it should be: `Tree`, `Family` or `Conditions`; None if nobody can tell.
+    origin
+        The plugin that offered it, or ``own`` for a folder of the user's.
+    faults
+        Why nobody can tell.
+    """
+
+    document: Document
+    model: Model | None
+    origin: str
+    faults: tuple[Fault, ...] = ()
+
+
+def read_source(raw: bytes, file: str, origin: str) -> Source:
+    """Read one file and tell what it is.
+
+    Examples
+    --------
+    >>> read_source(b"symptom: no-heat", "a.yaml", "own").model.__name__
+    'Tree'
+    >>> print(read_source(b"sympton: no-heat", "a.yaml", "own").faults[0])
+    a.yaml:1:1: sympton: There is no key 'sympton' here. Did you mean 'symptom'?
+    """
+    document = read_document(raw, file)
+    data = document.data
+    if data is None:
+        return Source(document, None, origin, document.faults)
+    if any(key in data for key in _TREE_KEYS):
+        return Source(document, Tree, origin, document.faults)
+    if "family" in data or any(key in data for key in SECTIONS):
+        return Source(document, Family, origin, document.faults)
+    if any(key in data for key in _CONDITIONS_KEYS) or not data:
+        return Source(document, Conditions, origin, document.faults)
+    known = (*_TREE_KEYS, "family", *SECTIONS, *_CONDITIONS_KEYS)
+    first = next(iter(data))
+    mend = did_you_mean(first, known)
+    if not mend.startswith("Did"):
+        mend = "A tree begins with 'symptom:', a catalogue with 'family:'."
+    fault = document.fault((first,), f"There is no key '{first}' here.", mend, of_key=True)
+    return Source(document, None, origin, (*document.faults, fault))
+
+
+def read_files(
+    files: Iterable[tuple[Traversable, str]], problems: list[Problem], most_bytes: int = MOST_BYTES
+) -> Iterator[Source]:
+    """Read files with the origin of each; one that cannot be opened is a problem and passed over."""
+    for file, origin in files:
+        try:
+            with file.open("rb") as stream:
+                raw = stream.read(most_bytes + 1)
+        except OSError as error:
+            why = error.strerror or type(error).__name__
+            problems.append(
+                Problem(shown(file), f"The file cannot be read: {why}. Mend that, or take it out.")
+            )
+            continue
+        yield read_source(raw, shown(file), origin)
+
+
+def shown(file: Traversable) -> str:
+    """Name a file for its author: from where they stand, if it is under there."""
+    if isinstance(file, Path):
+        try:
+            return str(file.relative_to(Path.cwd()))
+        except (ValueError, OSError):
+            return str(file)
+    return str(file)
+
+
+def yaml_files(place: Traversable, problems: list[Problem]) -> list[Traversable]:
+    """List the YAML files in and under a folder, in order of their names; a file stands for itself.
+
+    A link that leads out of the folder is told and not followed.
+    """
+    if place.is_file():
+        return [place]
+    root = place.resolve() if isinstance(place, Path) else None
+    found: list[Traversable] = []
+    _list(place, root, MOST_FOLDERS_DEEP, found, problems)
+    return found
+
+
+def _list(
+    folder: Traversable, root: Path | None, deep: int, found: list[Traversable], problems: list[Problem]
+) -> None:
+    try:
+        entries = sorted(folder.iterdir(), key=lambda one: one.name)
+        for entry in entries:
+            if entry.name.startswith((".", "__")):
+                continue
+            if root is not None and isinstance(entry, Path) and entry.is_symlink():
+                target = entry.resolve()
+                if not target.is_relative_to(root) or target in (root, *entry.absolute().parents):
+                    told = "This link leads out of its folder, or round in a loop. Put the file itself there."
+                    problems.append(Problem(shown(entry), told))
+                    continue
+            if entry.is_dir():
+                if deep:
+                    _list(entry, root, deep - 1, found, problems)
+                else:
+                    problems.append(Problem(shown(entry), "The folder lies too deep. Move it further up."))
+            elif entry.name.endswith((".yaml", ".yml")):
+                found.append(entry)
+    except OSError as error:
+        why = error.strerror or type(error).__name__
+        problems.append(Problem(shown(folder), f"The folder cannot be read: {why}."))
