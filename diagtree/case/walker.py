@@ -18,16 +18,16 @@ from diagtree.case.log import Log
 from diagtree.case.measuring import Entered, band_of, measure
 from diagtree.case.passing import certain_answer, likeliest_way_on
 from diagtree.case.places import Place
-from diagtree.case.question import Question, Skipped, Step, question_at, step_of
+from diagtree.case.question import Question, Skipped, Step, question_at
 from diagtree.case.resumed import changed_trees, identities
 from diagtree.case.resumed import what_changed as what_changed_in_trees
-from diagtree.case.standing import Standing, exists, skipped, stand
-from diagtree.case.ways import Ways
+from diagtree.case.standing import Standing, exists
+from diagtree.case.view import Memory, View
 from diagtree.errors import CannotWriteError, ExpectedError, UnknownNameError
 from diagtree.library.library import Library
 
 if TYPE_CHECKING:
-    from diagtree.reasoning.belief import Belief, BeliefModel
+    from diagtree.reasoning.belief import Belief
     from diagtree.reasoning.evidence import Evidence
 
 Order = Literal["guided", "shortest"]
@@ -85,12 +85,10 @@ class Walker(Keeper):
         clock: Callable[[], str] = now,
     ) -> None:
         super().__init__(library, log, clock)
-        self._ways: dict[str, Ways] = {}
-        self._standing: Standing | None = None
-        self._models: dict[tuple[str, ...], BeliefModel] = {}
-        self._beliefs: dict[object, Belief] = {}
+        self._memory = Memory(library)
+        self._view: View | None = None
         self.change = ""
-        """What the last answer changed, in one sentence; empty before the first."""
+        """What the last answer changed, in one sentence; empty if the last thing done was no answer."""
         self.notices: tuple[str, ...] = ()
         """What to tell a person who takes the case up again."""
         if log.records:
@@ -118,11 +116,16 @@ class Walker(Keeper):
     # What it tells
 
     @property
+    def view(self) -> View:
+        """The case seen through the library, as it is now."""
+        if self._view is None:
+            self._view = View(self._case, self._memory)
+        return self._view
+
+    @property
     def standing(self) -> Standing:
-        """Where the case stands: which answers count, which were set aside, how far each complaint is."""
-        if self._standing is None:
-            self._standing = stand(self.library, self.ways, self._case)
-        return self._standing
+        """Where the case stands; see `View.standing`."""
+        return self.view.standing
 
     @property
     def order(self) -> str:
@@ -168,77 +171,37 @@ class Walker(Keeper):
     @property
     def way(self) -> tuple[Step, ...]:
         """The answers that count, in the order in which they were first given."""
-        return tuple(self._step(given) for given in self.standing.counted)
+        return self.view.way
 
     @property
     def aside(self) -> tuple[Step, ...]:
         """The answers that have lost their place; they count again if it comes back."""
-        return tuple(self._step(given) for given in self.standing.aside)
+        return self.view.aside
 
     @property
     def skipped(self) -> tuple[Skipped, ...]:
         """The questions that were not asked, each with the reason."""
-        return skipped(self.library, self._case, self.standing)
+        return self.view.skipped
 
     @property
     def stops(self) -> tuple[tuple[str, str], ...]:
         """For each complaint whose finding says so: stop work, and what to do instead."""
-        found = []
-        for symptom, walk in self.standing.walks.items():
-            if walk.leaf is not None:
-                check, answer = walk.leaf
-                stop = self.library.trees[symptom].checks[check].answers[answer].stop
-                if stop is not None:
-                    found.append((symptom, stop))
-        return tuple(found)
+        return self.view.stops
 
     @property
     def evidence(self) -> Evidence:
         """What was told, as the reasoning takes it."""
-        from diagtree.reasoning.evidence import Evidence
-
-        return Evidence(
-            complaints=tuple(self.standing.walks),
-            looks=self.standing.looks,
-            answers=self.standing.answers,
-            found={
-                cause: event.present
-                for cause, event in self._case.found.items()
-                if cause in self.library.causes and event.present is not None
-            },
-        )
-
-    @property
-    def model(self) -> BeliefModel:
-        """The model of belief for the complaints, compiled once."""
-        from diagtree.reasoning.belief import BeliefModel
-
-        complaints = tuple(self.standing.walks)
-        if complaints not in self._models:
-            self._models[complaints] = BeliefModel.of(self.library, complaints)
-        return self._models[complaints]
+        return self.view.evidence
 
     @property
     def belief(self) -> Belief:
-        """What is likely now; worked out once for each evidence."""
-        evidence = self.evidence
-        key = (
-            evidence.complaints,
-            tuple(sorted(evidence.looks.items())),
-            tuple(sorted(evidence.answers.items())),
-            tuple(sorted(evidence.found.items())),
-        )
-        if key not in self._beliefs:
-            while len(self._beliefs) >= 64:
-                del self._beliefs[next(iter(self._beliefs))]
-            self._beliefs[key] = self.model.given(evidence)
-        return self._beliefs[key]
+        """What is likely now; see `View.belief`."""
+        return self.view.belief
 
-    def ways(self, symptom: str) -> Ways:
-        """Tell the ways through the tree of a symptom."""
-        if symptom not in self._ways:
-            self._ways[symptom] = Ways(self.library.trees[symptom])
-        return self._ways[symptom]
+    @property
+    def ranking(self) -> list[tuple[str, float]]:
+        """Causes over all complaints, likeliest first; see `View.ranking`."""
+        return self.view.ranking()
 
     # What a person can do
 
@@ -265,9 +228,9 @@ class Walker(Keeper):
     def cannot_tell(self, place: Place | None = None) -> None:
         """Say that nobody can tell."""
         question = self._asked(place)
-        before = self._ranking(question.symptom)
+        before, aside = self.view.ranking(question.symptom), len(self.standing.aside)
         self._do(events.CouldNotTell(self._clock(), question.place, question.ask))
-        self._tell_change(question.symptom, before)
+        self._tell_change(question.symptom, before, aside)
 
     def enter_reading(self, text: str, sure: bool = False, place: Place | None = None) -> Entered:
         """Answer by a measured value: the answer is the one whose band holds it.
@@ -371,10 +334,11 @@ class Walker(Keeper):
 
     def _become(self, case: Case) -> None:
         super()._become(case)
-        self._standing = None
+        self._view = None
 
     def _do(self, event: events.Event) -> None:
         super()._do(event)
+        self.change = ""
         self._settle()
 
     def _take_up(self) -> None:
@@ -387,10 +351,6 @@ class Walker(Keeper):
 
     def _given(self, place: Place) -> Given | None:
         return self.standing.holds.get(place) or self._case.given.get(place)
-
-    def _step(self, given: Given) -> Step:
-        notes = tuple(note.text for note in self._case.notes if note.place == given.place)
-        return step_of(self.library, given, notes)
 
     def _asked(self, place: Place | None) -> Question:
         if place is None:
@@ -408,7 +368,7 @@ class Walker(Keeper):
         says = {choice.name: choice.says for choice in question.answers}
         if name not in says:
             raise UnknownNameError("answer", name, list(says))
-        before = self._ranking(question.symptom)
+        before, aside = self.view.ranking(question.symptom), len(self.standing.aside)
         self._do(
             events.Answered(
                 self._clock(),
@@ -421,18 +381,16 @@ class Walker(Keeper):
                 entered.measured.says if entered else "",
             )
         )
-        self._tell_change(question.symptom, before)
+        self._tell_change(question.symptom, before, aside)
 
-    def _ranking(self, symptom: str) -> list[tuple[str, float]]:
-        if not self.standing.walks:
-            return []
-        if symptom in self.standing.walks:
-            return self.belief.ranking(symptom)
-        return self.belief.ranking_all()
-
-    def _tell_change(self, symptom: str, before: list[tuple[str, float]]) -> None:
+    def _tell_change(self, symptom: str, before: list[tuple[str, float]], aside: int) -> None:
         titles = self.library.causes
-        self.change = what_changed(before, self._ranking(symptom), lambda cause: titles[cause].title)
+        says = what_changed(before, self.view.ranking(symptom), lambda cause: titles[cause].title)
+        lost = len(self.standing.aside) - aside
+        if lost > 0:
+            answers = "1 later answer has" if lost == 1 else f"{lost} later answers have"
+            says = f"{says} {answers} no place now and {'is' if lost == 1 else 'are'} set aside."
+        self.change = says
 
     def _place(self) -> Place | None:
         case = self._case
@@ -467,17 +425,20 @@ class Walker(Keeper):
     def _next_to_pass(self) -> events.Passed | None:
         if self._case.order != "guided" or self._case.finished:
             return None
+        belief = self.view.belief_if_any
+        if belief is None:
+            return None
         place = next(
             (Place.check(each, walk.follow) for each, walk in self.standing.walks.items() if walk.follow),
             None,
         )
         if place is not None:
-            found: tuple[str, str] | None = likeliest_way_on(self.library, self.belief, place)
+            found: tuple[str, str] | None = likeliest_way_on(self.library, belief, place)
         else:
             place = self._place()
             if place is None or place.is_look or place == self._case.cursor or not self.standing.counted:
                 return None
-            found = certain_answer(self.library, self.ways(place.symptom), self.belief, place)
+            found = certain_answer(self.library, self._memory.ways(place.symptom), belief, place)
         if found is None:
             return None
         answer, reason = found

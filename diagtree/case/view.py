@@ -1,0 +1,181 @@
+"""A case seen through a library: where it stands, what counts as evidence, and what is likely.
+
+A view only reads. A walker has one; a sheet makes its own from a case on disk.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from diagtree.case.case import Case, Given
+from diagtree.case.question import Skipped, Step, step_of
+from diagtree.case.standing import Standing, skipped, stand
+from diagtree.case.ways import Ways
+from diagtree.errors import ExpectedError
+from diagtree.library.library import Library
+
+if TYPE_CHECKING:
+    from diagtree.reasoning.belief import Belief, BeliefModel
+    from diagtree.reasoning.evidence import Evidence
+
+_BELIEFS_KEPT = 64
+
+
+class Memory:
+    """What views of one library share, so that nothing is worked out twice.
+
+    Parameters
+    ----------
+    library
+        The library.
+    """
+
+    def __init__(self, library: Library) -> None:
+        self.library = library
+        self._ways: dict[str, Ways] = {}
+        self._models: dict[tuple[str, ...], BeliefModel] = {}
+        self._beliefs: dict[object, Belief] = {}
+
+    def ways(self, symptom: str) -> Ways:
+        """Tell the ways through the tree of a symptom."""
+        if symptom not in self._ways:
+            self._ways[symptom] = Ways(self.library.trees[symptom])
+        return self._ways[symptom]
+
+    def model(self, complaints: tuple[str, ...]) -> BeliefModel:
+        """Compile the model for some complaints, once."""
+        from diagtree.reasoning.belief import BeliefModel
+
+        if complaints not in self._models:
+            self._models[complaints] = BeliefModel.of(self.library, complaints)
+        return self._models[complaints]
+
+    def belief(self, evidence: Evidence) -> Belief:
+        """Work out what is likely, once for each evidence."""
+        key = (
+            evidence.complaints,
+            tuple(sorted(evidence.looks.items())),
+            tuple(sorted(evidence.answers.items())),
+            tuple(sorted(evidence.found.items())),
+        )
+        if key not in self._beliefs:
+            while len(self._beliefs) >= _BELIEFS_KEPT:
+                del self._beliefs[next(iter(self._beliefs))]
+            self._beliefs[key] = self.model(evidence.complaints).given(evidence)
+        return self._beliefs[key]
+
+
+class View:
+    """A case seen through a library; it never changes.
+
+    Parameters
+    ----------
+    case
+        What was entered.
+    memory
+        What is shared with other views of the same library; holds the library.
+
+    Examples
+    --------
+    >>> View(Case(), Memory(Library())).way
+    ()
+    """
+
+    def __init__(self, case: Case, memory: Memory) -> None:
+        self.case = case
+        self.library = memory.library
+        self.memory = memory
+
+    @cached_property
+    def standing(self) -> Standing:
+        """Which answers count, which were set aside, how far each complaint has been walked."""
+        return stand(self.library, self.memory.ways, self.case)
+
+    @property
+    def complaints(self) -> tuple[str, ...]:
+        """The complaints that the library has trees for."""
+        return tuple(self.standing.walks)
+
+    @cached_property
+    def way(self) -> tuple[Step, ...]:
+        """The answers that count, in the order in which they were first given."""
+        return tuple(self._step(given) for given in self.standing.counted)
+
+    @cached_property
+    def aside(self) -> tuple[Step, ...]:
+        """The answers that have lost their place; they count again if it comes back."""
+        return tuple(self._step(given) for given in self.standing.aside)
+
+    @cached_property
+    def skipped(self) -> tuple[Skipped, ...]:
+        """The questions that were not asked, each with the reason."""
+        return skipped(self.library, self.case, self.standing)
+
+    @cached_property
+    def stops(self) -> tuple[tuple[str, str], ...]:
+        """For each complaint whose finding says so: stop work, and what to do instead."""
+        found = []
+        for symptom, walk in self.standing.walks.items():
+            if walk.leaf is not None:
+                check, answer = walk.leaf
+                stop = self.library.trees[symptom].checks[check].answers[answer].stop
+                if stop is not None:
+                    found.append((symptom, stop))
+        return tuple(found)
+
+    @cached_property
+    def evidence(self) -> Evidence:
+        """What was told, as the reasoning takes it."""
+        from diagtree.reasoning.evidence import Evidence
+
+        return Evidence(
+            complaints=self.complaints,
+            looks=self.standing.looks,
+            answers=self.standing.answers,
+            found={
+                cause: event.present
+                for cause, event in self.case.found.items()
+                if cause in self.library.causes and event.present is not None
+            },
+        )
+
+    @property
+    def model(self) -> BeliefModel:
+        """The model of belief for the complaints, compiled once."""
+        return self.memory.model(self.complaints)
+
+    @property
+    def belief(self) -> Belief:
+        """What is likely now.
+
+        Raises
+        ------
+        ExpectedError
+            If nothing can be worked out: the findings contradict each other, or a draft has faults.
+        """
+        return self.memory.belief(self.evidence)
+
+    @property
+    def belief_if_any(self) -> Belief | None:
+        """What is likely now; None before the first complaint, and where nothing can be worked out."""
+        if not self.complaints:
+            return None
+        try:
+            return self.belief
+        except ExpectedError:
+            return None
+
+    def ranking(self, symptom: str = "") -> list[tuple[str, float]]:
+        """Rank the causes of one complaint, or of all of them, likeliest first.
+
+        It is empty before the first complaint, and for a draft whose faults let nothing be worked out.
+        """
+        belief = self.belief_if_any
+        if belief is None:
+            return []
+        return belief.ranking(symptom) if symptom in self.standing.walks else belief.ranking_all()
+
+    def _step(self, given: Given) -> Step:
+        notes = tuple(note.text for note in self.case.notes if note.place == given.place)
+        return step_of(self.library, given, notes)
