@@ -37,9 +37,11 @@ def faults_of_tree(document: Document) -> Iterator[Fault]:
     """Yield what is wrong with the build of a tree."""
     data = document.data
     on = ways(data)
-    yield from _leads_nowhere(document, on)
+    nowhere = list(_leads_nowhere(document, on))
+    yield from nowhere
     yield from _loops(document, on)
-    yield from _never_reached(document, on)
+    if not nowhere:  # a name that is spelt wrong cuts off all that follows: one fault, not ten
+        yield from _never_reached(document, on)
     yield from _shows(document)
     yield from _no_counts(document)
     yield from _cases(document, on)
