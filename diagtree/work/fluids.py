@@ -1,0 +1,174 @@
+"""Fluids, greases and compounds of the plan: what goes in and on, and what must never meet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from diagtree.errors import ExpectedError, UnknownNameError
+from diagtree.library.library import Library
+from diagtree.model.family import Fluid, Use
+from diagtree.units import NotAQuantityError, convert
+from diagtree.work.prices import Prices
+from diagtree.work.result import FluidLine, PlannedJob
+
+
+class FluidsMustNotMeetError(ExpectedError):
+    """A plan that would put into a system what must not go in, or two fluids that must never meet."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Filling:
+    use: Use
+    where: str
+    """Title of the remedy, job or fastener that asks for it."""
+
+
+def fluid_lines(prices: Prices, remedies: Sequence[str], jobs: Iterable[PlannedJob]) -> tuple[FluidLine, ...]:
+    """Gather all that the plan puts in and on, checked for what must never meet.
+
+    Parameters
+    ----------
+    prices
+        Library and remedies.
+    remedies
+        Planned remedies.
+    jobs
+        The plan.
+
+    Returns
+    -------
+    tuple of FluidLine
+        Closed systems first, then what goes on threads and surfaces, by title.
+
+    Raises
+    ------
+    FluidsMustNotMeetError
+        If a system would get a fluid that it does not take, or two that must never meet.
+    UnknownNameError
+        If a fluid or a system does not exist.
+    """
+    library = prices.library
+    fillings = [
+        _Filling(use, prices.remedy(remedy).title)
+        for remedy in remedies
+        for use in prices.remedy(remedy).fluids
+    ]
+    for planned in jobs:
+        job = library.jobs[planned.job]
+        fillings += [_Filling(use, job.title) for use in job.fluids]
+        for name in job.fasteners:
+            fastener = library.fastener(name)
+            if fastener.compound is not None:
+                fillings.append(_Filling(Use(fluid=fastener.compound), fastener.title))
+    refuse_what_must_not_meet(library, fillings)
+    grouped: dict[tuple[str | None, str], list[_Filling]] = {}
+    for filling in fillings:
+        grouped.setdefault((filling.use.into, filling.use.fluid), []).append(filling)
+    lines = [_line(library, system, fluid, rows) for (system, fluid), rows in grouped.items()]
+    return tuple(
+        sorted(lines, key=lambda line: (line.system is None, line.system or "", line.title, line.fluid))
+    )
+
+
+def refuse_what_must_not_meet(library: Library, fillings: Iterable[_Filling]) -> None:
+    """Refuse a plan that would ruin a closed system.
+
+    Raises
+    ------
+    FluidsMustNotMeetError
+        With both fluids, the system, and where each is asked for.
+    """
+    inside: dict[str, list[_Filling]] = {}
+    for filling in fillings:
+        fluid = _fluid(library, filling.use.fluid)
+        if filling.use.into is None:
+            continue
+        if filling.use.into not in library.systems:
+            raise UnknownNameError("system", filling.use.into, list(library.systems))
+        system = library.systems[filling.use.into]
+        if filling.use.fluid not in system.takes:
+            takes = ", ".join(_fluid(library, name).title for name in system.takes)
+            raise FluidsMustNotMeetError(
+                f"'{filling.where}' would put {fluid.title} into {system.title}, which takes only: {takes}.",
+                f"{system.read}",
+            )
+        for earlier in inside.setdefault(filling.use.into, []):
+            if never_together(library, earlier.use.fluid, filling.use.fluid):
+                raise FluidsMustNotMeetError(
+                    f"{_fluid(library, earlier.use.fluid).title} ('{earlier.where}') and {fluid.title} "
+                    f"('{filling.where}') would meet in {system.title}; they must never meet.",
+                    f"{system.read}",
+                )
+        inside[filling.use.into].append(filling)
+
+
+def never_together(library: Library, one: str, other: str) -> bool:
+    """Tell whether two fluids must never meet: it is enough that one of them says so."""
+    return other in _fluid(library, one).never_with or one in _fluid(library, other).never_with
+
+
+def never_with(library: Library, name: str) -> tuple[str, ...]:
+    """Return the titles of all that a fluid must never meet, whichever of the two says so."""
+    return tuple(
+        sorted(
+            fluid.title
+            for other, fluid in library.fluids.items()
+            if other != name and never_together(library, name, other)
+        )
+    )
+
+
+def _fluid(library: Library, name: str) -> Fluid:
+    try:
+        return library.fluids[name]
+    except KeyError:
+        raise UnknownNameError("fluid", name, list(library.fluids)) from None
+
+
+def _line(library: Library, system: str | None, name: str, rows: list[_Filling]) -> FluidLine:
+    fluid = library.fluids[name]
+    closed = library.systems[system] if system is not None else None
+    amount, unit = _sum([row.use for row in rows], fluid.unit)
+    return FluidLine(
+        fluid=name,
+        title=fluid.title,
+        kind=fluid.kind.value,
+        system=system,
+        system_title=closed.title if closed else None,
+        takes=tuple(library.fluids[other].title for other in closed.takes if other in library.fluids)
+        if closed
+        else (),
+        read=closed.read if closed else None,
+        amount=amount,
+        unit=unit,
+        boils_dry=fluid.boils_dry,
+        boils_wet=fluid.boils_wet,
+        viscosity_cold=fluid.viscosity_cold,
+        colour=fluid.colour,
+        never_with=never_with(library, name),
+        never_on=fluid.never_on,
+        attacks=fluid.attacks,
+        clean_with=fluid.clean_with,
+        used_for=tuple(dict.fromkeys(row.where for row in rows)),
+        caution=fluid.caution,
+        basis=fluid.basis or "",
+    )
+
+
+def _sum(uses: list[Use], unit: str) -> tuple[Decimal | None, str]:
+    """Add up amounts; None if nobody gave one. Amounts in two units that do not convert are not added."""
+    given = [use for use in uses if use.amount is not None]
+    if not given:
+        return None, unit
+    if len({use.unit for use in given}) == 1:
+        unit = given[0].unit
+    total = Decimal(0)
+    for use in given:
+        assert use.amount is not None
+        try:
+            total += use.amount if use.unit == unit else convert(use.amount, use.unit, unit)
+        except NotAQuantityError:
+            return None, unit
+    return total, unit

@@ -1,0 +1,185 @@
+"""The plan: the jobs of all remedies merged, each done once, in an order that works.
+
+A job comes after what it needs; what opens the machine up is closed again by its closing jobs, which wait for
+everything that was done behind the opening. What shares an opening is done together, in the order of the
+verdicts; within that the order is steady from run to run.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
+
+from diagtree.errors import ExpectedError
+from diagtree.library.library import Library
+from diagtree.work import pert
+from diagtree.work.prices import Prices, all_jobs
+from diagtree.work.result import PlannedJob, Stage
+
+if TYPE_CHECKING:
+    import networkx as nx
+
+WISH = "wish"
+"""Stands among the remedies that a job serves for a job that the customer wants by itself."""
+
+
+class JobsInARingError(ExpectedError):
+    """Jobs that wait for each other: no order does them all."""
+
+
+def plan(prices: Prices, remedies: Iterable[str], wished_jobs: Iterable[str] = ()) -> tuple[PlannedJob, ...]:
+    """Put the jobs of remedies into the order of work.
+
+    Parameters
+    ----------
+    prices
+        The library's remedies and jobs.
+    remedies
+        In the order of the verdicts.
+    wished_jobs
+        Jobs that the customer wants besides.
+
+    Returns
+    -------
+    tuple of PlannedJob
+        Each job once, numbered from 1.
+
+    Raises
+    ------
+    JobsInARingError
+        If jobs need each other in a ring; the ring is named.
+    UnknownNameError
+        If a remedy or a job does not exist.
+    """
+    library = prices.library
+    chosen = list(dict.fromkeys(remedies))
+    serves: dict[str, list[str]] = {}
+    for remedy in chosen:
+        for job in prices.jobs_of([remedy]):
+            serves.setdefault(job, []).append(remedy)
+    for job in all_jobs(library, wished_jobs):
+        serves.setdefault(job, []).append(WISH)
+    titles = {remedy: prices.remedy(remedy).title for remedy in chosen} | {WISH: "the customer's wish"}
+    stages = stages_of(library, serves)
+    return tuple(
+        _planned(library, number, job, stages[job], serves[job], titles)
+        for number, job in enumerate(in_order(library, serves, stages), 1)
+    )
+
+
+def stages_of(library: Library, jobs: Iterable[str]) -> dict[str, Stage]:
+    """Tell of each job whether it opens up, closes, or is the work itself.
+
+    A job that has to be followed by another opens; the other closes.
+    """
+    names = list(jobs)
+    closers = {closer for job in names for closer in library.jobs[job].after}
+    return {
+        job: Stage.CLOSE if job in closers else Stage.OPEN if library.jobs[job].after else Stage.WORK
+        for job in names
+    }
+
+
+def in_order(
+    library: Library, serves: Mapping[str, list[str]], stages: Mapping[str, Stage]
+) -> tuple[str, ...]:
+    """Order jobs: needs first, closing last, neighbours together.
+
+    Parameters
+    ----------
+    library
+        What each job needs and what closes it.
+    serves
+        Each job with the remedies that it is done for.
+    stages
+        Of each job.
+
+    Raises
+    ------
+    JobsInARingError
+        If jobs need each other in a ring.
+    """
+    import networkx as nx
+
+    graph = _waits_for(library, serves)
+    places = _places(serves, stages)
+    return tuple(nx.lexicographical_topological_sort(graph, key=lambda job: (*places[job], job)))
+
+
+def _waits_for(library: Library, jobs: Mapping[str, list[str]]) -> nx.DiGraph:
+    import networkx as nx
+
+    graph = nx.DiGraph()
+    graph.add_nodes_from(jobs)
+    for name in jobs:
+        graph.add_edges_from((need, name) for need in library.jobs[name].needs)
+        graph.add_edges_from((name, closer) for closer in library.jobs[name].after)
+    if not nx.is_directed_acyclic_graph(graph):
+        ring = [start for start, _ in nx.find_cycle(graph)]
+        first = ring.index(min(ring))
+        ring = [*ring[first:], *ring[:first], ring[first]]
+        said = " before ".join(f"'{library.jobs[name].title}' ({name})" for name in ring)
+        raise JobsInARingError(
+            f"These jobs wait for each other: {said}.",
+            "Take one out of 'needs:' or 'after:' in the catalogue.",
+        )
+    written = graph.copy()
+    for opener in sorted(jobs):
+        closers = library.jobs[opener].after
+        behind = nx.descendants(written, opener)
+        closing = (
+            set(closers).union(*(nx.descendants(written, closer) for closer in closers)) if closers else set()
+        )
+        waiting = [(job, closer) for closer in closers for job in sorted(behind - closing)]
+        # Several closing jobs of one opening: in the order in which the author lists them.
+        waiting += itertools.pairwise(closers)
+        for job, closer in waiting:
+            if job != closer and not nx.has_path(graph, closer, job):
+                graph.add_edge(job, closer)
+    return graph
+
+
+def _places(serves: Mapping[str, list[str]], stages: Mapping[str, Stage]) -> dict[str, tuple[int, int]]:
+    """Place each job: which cluster of remedies that share an opening, and which remedy in it."""
+    import networkx as nx
+
+    order = {remedy: i for i, remedy in enumerate(dict.fromkeys(r for row in serves.values() for r in row))}
+    shared = nx.Graph()
+    shared.add_nodes_from(order)
+    for remedies in serves.values():
+        nx.add_path(shared, remedies)
+    cluster = {
+        remedy: min(order[other] for other in component)
+        for component in nx.connected_components(shared)
+        for remedy in component
+    }
+    return {
+        job: (
+            cluster[remedies[0]],
+            (max if stages[job] is Stage.CLOSE else min)(order[remedy] for remedy in remedies),
+        )
+        for job, remedies in serves.items()
+    }
+
+
+def _planned(
+    library: Library, number: int, name: str, stage: Stage, serves: list[str], titles: Mapping[str, str]
+) -> PlannedJob:
+    job = library.jobs[name]
+    return PlannedJob(
+        number=number,
+        job=name,
+        title=job.title,
+        stage=stage,
+        minutes=job.minutes,
+        expected=float(pert.mean(job.minutes)),
+        serves=tuple(serves),
+        serves_titles=tuple(titles[remedy] for remedy in serves),
+        how=job.how,
+        tools=job.tools,
+        fasteners=job.fasteners,
+        fluids=tuple((use.fluid, use.amount, use.unit) for use in job.fluids),
+        caution=job.caution,
+        basis=job.basis or "",
+    )

@@ -1,0 +1,196 @@
+"""What remedies cost in one workshop: minutes with opening and closing work, parts, fluids.
+
+Nothing is rounded here, and all is before tax: sums are rounded once, on the bill.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from decimal import Decimal
+from functools import cached_property
+
+from diagtree.errors import UnknownNameError
+from diagtree.library.library import Library
+from diagtree.model.family import Cause, Job, Remedy, Use
+from diagtree.model.workshop import Workshop
+from diagtree.units import NotAQuantityError, convert
+from diagtree.work import pert
+
+
+class Prices:
+    """A library's remedies, priced by one workshop; nothing changes once it is made.
+
+    Parameters
+    ----------
+    library
+        Where remedies, jobs, parts and fluids are looked up.
+    workshop
+        Whose rate and part prices count.
+    """
+
+    def __init__(self, library: Library, workshop: Workshop) -> None:
+        self.library = library
+        self.workshop = workshop
+        self._jobs: dict[tuple[str, ...], tuple[str, ...]] = {}
+        self._remedies: dict[str, Decimal] = {}
+
+    def jobs_of(self, remedies: Iterable[str]) -> tuple[str, ...]:
+        """Return all jobs that these remedies take, each once: their own, what these need, what closes them.
+
+        Raises
+        ------
+        UnknownNameError
+            If a remedy or a job does not exist.
+        """
+        asked = tuple(remedies)
+        if asked not in self._jobs:
+            first = [job for remedy in asked for job in self.remedy(remedy).jobs]
+            self._jobs[asked] = all_jobs(self.library, first)
+        return self._jobs[asked]
+
+    def remedy(self, name: str) -> Remedy:
+        """Return a remedy; raise `UnknownNameError` with near names if there is none."""
+        try:
+            return self.library.remedies[name]
+        except KeyError:
+            raise UnknownNameError("remedy", name, list(self.library.remedies)) from None
+
+    @cached_property
+    def minute(self) -> Decimal:
+        """What a minute of labour costs."""
+        return self.workshop.rate / 60
+
+    def minutes(self, jobs: Iterable[str]) -> Decimal:
+        """Return the expected minutes of jobs."""
+        return sum((pert.mean(self.library.jobs[job].minutes) for job in jobs), Decimal(0))
+
+    def part(self, name: str) -> Decimal | None:
+        """Return what a part costs before tax, the workshop's own price first; None if nobody gave one."""
+        price = self.workshop.part_prices.get(name)
+        if price is None and name in self.library.parts:
+            price = self.library.parts[name].price
+        return None if price is None else self._net(price)
+
+    def use(self, use: Use) -> Decimal | None:
+        """Return what a job's fluid costs before tax; None if price or amount is missing."""
+        fluid = self.library.fluids.get(use.fluid)
+        price = self.workshop.part_prices.get(use.fluid)
+        if price is None and fluid is not None:
+            price = fluid.price
+        if price is None or use.amount is None or fluid is None:
+            return None
+        amount = use.amount
+        if use.unit != fluid.unit:
+            try:
+                amount = convert(amount, use.unit, fluid.unit)
+            except NotAQuantityError:
+                return None
+        return self._net(price) * amount
+
+    def _net(self, price: Decimal) -> Decimal:
+        return price / (1 + self.workshop.tax / 100) if self.workshop.prices_include_tax else price
+
+    def goods(self, remedies: Iterable[str], jobs: Iterable[str]) -> Decimal:
+        """Return what the parts of remedies and the fluids of remedies and jobs cost; the unpriced cost nothing."""
+        total = Decimal(0)
+        uses: list[Use] = []
+        for name in remedies:
+            remedy = self.remedy(name)
+            uses += remedy.fluids
+            total += sum(
+                (amount * (self.part(part) or 0) for part, amount in remedy.parts.items()), Decimal(0)
+            )
+        for job in jobs:
+            uses += self.library.jobs[job].fluids
+        return total + sum((self.use(use) or Decimal(0) for use in uses), Decimal(0))
+
+    def remedy_price(self, name: str) -> Decimal:
+        """Return the expected price of one remedy by itself: labour, parts and fluids, before tax."""
+        if name not in self._remedies:
+            jobs = self.jobs_of([name])
+            self._remedies[name] = self.minutes(jobs) * self.minute + self.goods([name], jobs)
+        return self._remedies[name]
+
+    def expected_cost(self, cause: Cause, remedy: str) -> Decimal:
+        """Return the price of a remedy and, if it does not hold, of the come-back and the next stronger one.
+
+        After the strongest there is no stronger one: it is done again.
+        """
+        holds = self.remedy(remedy).holds / 100
+        again = self.workshop.come_back + self.remedy_price(next_stronger(cause, remedy))
+        return self.remedy_price(remedy) + (1 - holds) * again
+
+    def choice(self, cause: Cause) -> str:
+        """Return the remedy that a cause gets when it is alone.
+
+        The least expected cost wins; an unsafe cause gets the remedy most sure to hold, the cheaper of two
+        that are as sure.
+        """
+        from diagtree.model.family import Risk
+
+        if cause.risk is Risk.UNSAFE:
+            return min(cause.remedies, key=lambda name: (-self.remedy(name).holds, self.remedy_price(name)))
+        return min(cause.remedies, key=lambda name: self.expected_cost(cause, name))
+
+
+def next_stronger(cause: Cause, remedy: str) -> str:
+    """Return the remedy that follows one in a cause's list; the last one follows itself."""
+    after = cause.remedies[cause.remedies.index(remedy) + 1 :]
+    return after[0] if after else remedy
+
+
+def all_jobs(library: Library, jobs: Iterable[str]) -> tuple[str, ...]:
+    """Return jobs with all that they need done first and all that closes them again, each once.
+
+    Raises
+    ------
+    UnknownNameError
+        If a job does not exist.
+    """
+    found: dict[str, None] = {}
+    waiting = list(jobs)[::-1]
+    while waiting:
+        name = waiting.pop()
+        if name in found:
+            continue
+        if name not in library.jobs:
+            raise UnknownNameError("job", name, list(library.jobs))
+        found[name] = None
+        job: Job = library.jobs[name]
+        waiting += (*job.after[::-1], *job.needs[::-1])
+    return tuple(found)
+
+
+def repair_cost(library: Library, cause: str, workshop: Workshop) -> Decimal:
+    """Return what it takes to put one cause right, come-backs included, before tax.
+
+    Parameters
+    ----------
+    library
+        Where the cause is looked up.
+    cause
+        Its full name.
+    workshop
+        Whose rate, prices and come-back cost count.
+
+    Returns
+    -------
+    Decimal
+        The expected cost of the remedy that the cause gets when it is alone, in the workshop's currency.
+
+    Raises
+    ------
+    UnknownNameError
+        If there is no such cause.
+    """
+    prices = Prices(library, workshop)
+    found = library.cause(cause)
+    return prices.expected_cost(found, prices.choice(found))
+
+
+def repair_costs(library: Library, workshop: Workshop, causes: Iterable[str]) -> Mapping[str, Decimal]:
+    """Return `repair_cost` of several causes at once."""
+    prices = Prices(library, workshop)
+    return {
+        name: prices.expected_cost(library.cause(name), prices.choice(library.cause(name))) for name in causes
+    }

@@ -1,0 +1,138 @@
+"""From a belief about one machine to everything that is done about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from diagtree.errors import UnknownNameError
+from diagtree.library.library import Library
+from diagtree.model.workshop import Brief, Workshop
+from diagtree.work import estimate as pricing
+from diagtree.work.advice import advice, fitted_families
+from diagtree.work.fluids import fluid_lines
+from diagtree.work.plan import plan
+from diagtree.work.prices import Prices
+from diagtree.work.result import AdviceKind, FinalLine, PlannedJob, Work
+from diagtree.work.torque_round import torque_round
+from diagtree.work.verdict import Judged, judge
+
+if TYPE_CHECKING:
+    from diagtree.reasoning.belief import Belief
+    from diagtree.reasoning.evidence import Evidence
+
+
+def work_out(
+    library: Library,
+    belief: Belief,
+    evidence: Evidence,
+    workshop: Workshop,
+    *,
+    brief: Brief | None = None,
+    wishes: Iterable[str] = (),
+    overrule: Mapping[str, str] | None = None,
+    families: Iterable[str] | None = None,
+    draws: int = pricing.DRAWS,
+    seed: int = pricing.SEED,
+) -> Work:
+    """Work out verdicts, plan, torque round, fluids, price and advice for one machine.
+
+    Parameters
+    ----------
+    library
+        Everything that is known about this kind of machine.
+    belief, evidence
+        What is thought, and what was told.
+    workshop
+        Rates, prices, wrenches.
+    brief
+        How much the customer wants done; by default what the workshop usually does.
+    wishes
+        Remedies or jobs that the customer wants besides, by full name.
+    overrule
+        Part or cause, and the remedy that the mechanic chooses for it, or ``leave``.
+    families
+        Families that are known to be on the machine besides those that complaints and findings name.
+    draws, seed
+        For the price; see `diagtree.work.estimate.estimate`.
+
+    Returns
+    -------
+    Work
+        The same for the same input.
+
+    Raises
+    ------
+    UnknownNameError
+        If a wish or an overruling names what does not exist.
+    JobsInARingError
+        If the jobs' needs go round in a ring.
+    FluidsMustNotMeetError
+        If the plan would put into a system what must not go in.
+    """
+    brief = workshop.brief if brief is None else brief
+    wanted = list(dict.fromkeys(wishes))
+    for name in wanted:
+        if name not in library.remedies and name not in library.jobs:
+            raise UnknownNameError("remedy or job", name, [*library.remedies, *library.jobs])
+    prices = Prices(library, workshop)
+    judged = judge(prices, belief, evidence, brief, wanted, overrule)
+    jobs = plan(prices, judged.remedies, [name for name in wanted if name not in library.remedies])
+    finals = tuple(
+        FinalLine(name, final.title, final.how, final.minutes, final.fasteners, final.caution)
+        for name, final in library.final_checks.items()
+    )
+    fitted = fitted_families(library, evidence) | frozenset(families or ())
+    fitted |= {job.job.partition("/")[0] for job in jobs}
+    told = advice(prices, belief, evidence, judged, brief, fitted)
+    return Work(
+        brief=brief,
+        verdicts=judged.verdicts,
+        left_alone=judged.left_alone,
+        plan=jobs,
+        final_checks=finals,
+        torque_round=torque_round(
+            library, workshop, jobs, fitted, [name for final in finals for name in final.fasteners]
+        ),
+        fluids=fluid_lines(prices, judged.remedies, jobs),
+        parts=pricing.part_lines(prices, judged.remedies),
+        tools=tuple(sorted({tool for job in jobs for tool in job.tools})),
+        estimate=pricing.estimate(
+            prices, belief, evidence, judged, jobs, finals, brief, draws=draws, seed=seed
+        ),
+        advice=told,
+        cautions=_cautions(library, evidence, judged, jobs, any(a.kind is AdviceKind.SAFETY for a in told)),
+        stops=_stops(library, evidence),
+        verify=tuple(dict.fromkeys(text for row in judged.verdicts if row.planned for text in row.verify)),
+        next_due=tuple(
+            dict.fromkeys(
+                (row.part_title, row.next_due) for row in judged.verdicts if row.planned and row.next_due
+            )
+        ),
+    )
+
+
+def _cautions(
+    library: Library, evidence: Evidence, judged: Judged, jobs: Sequence[PlannedJob], danger: bool
+) -> tuple[str, ...]:
+    texts = list(library.cautions)
+    for symptom in evidence.complaints:
+        texts += library.tree(symptom).caution
+    for row in judged.verdicts:
+        if row.planned or danger:
+            texts += row.caution
+    for job in jobs:
+        texts += job.caution
+        for fastener in job.fasteners:
+            texts += library.fastener(fastener).caution
+    return tuple(dict.fromkeys(texts))
+
+
+def _stops(library: Library, evidence: Evidence) -> tuple[str, ...]:
+    """Return what the answers said to stop for: only answers that are on the way that was walked."""
+    said = []
+    for (symptom, check), name in evidence.answers.items():
+        answer = library.tree(symptom).checks[check].answers.get(name)
+        if answer is not None and answer.stop is not None:
+            said.append(answer.stop)
+    return tuple(dict.fromkeys(said))
