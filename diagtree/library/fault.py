@@ -106,6 +106,8 @@ def did_you_mean(word: str, known: Iterable[str], otherwise: str = "") -> str:
         # The right name with the wrong family in front of it is a common slip.
         bare = word.partition("/")[2]
         near = [full for full in words if full.partition("/")[2] == bare][:2]
+    if not near and len(word) > 2:
+        near = [one for one in words if one.startswith(word)][:2]
     if near:
         return "Did you mean " + " or ".join(f"'{one}'" for one in near) + "?"
     if words and len(words) <= 12:

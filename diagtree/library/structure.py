@@ -40,11 +40,21 @@ def faults_of_tree(document: Document) -> Iterator[Fault]:
     nowhere = list(_leads_nowhere(document, on))
     yield from nowhere
     yield from _loops(document, on)
-    if not nowhere:  # a name that is spelt wrong cuts off all that follows: one fault, not ten
+    if not nowhere and not _open_ends(
+        data
+    ):  # a name spelt wrong cuts off all that follows: one fault, not ten
         yield from _never_reached(document, on)
     yield from _shows(document)
     yield from _no_counts(document)
     yield from _cases(document, on)
+
+
+def _open_ends(data: dict[str, Any]) -> bool:
+    return any(
+        "next" not in mapping(answer) and "found" not in mapping(answer)
+        for check in mapping(data.get("checks")).values()
+        for answer in mapping(mapping(check).get("answers")).values()
+    )
 
 
 def _leads_nowhere(document: Document, on: dict[str, list[Edge]]) -> Iterator[Fault]:

@@ -159,7 +159,8 @@ def _in_plain_english(detail: ErrorDetails, value: Plain) -> tuple[str, str]:
         return f"{shown} is neither true nor false.", "Write true or false."
     if kind == "enum":
         choices = re.findall(r"'([^']*)'", str(context["expected"]))
-        return f"{shown} is not one of {', '.join(choices)}.", did_you_mean(str(value), choices)
+        mend = did_you_mean(str(value), choices)
+        return f"{shown} is not one of {', '.join(choices)}.", mend if mend.startswith("Did") else ""
     if kind == "string_pattern_mismatch":
         return _bad_name(str(value))
     bounds = {

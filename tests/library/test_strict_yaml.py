@@ -62,17 +62,25 @@ REFUSED = {
     ),
     "an alias": (
         "a: {b: &here c}\nd: *here\n",
-        "a.yaml:1:8: a > b: This names a place to be repeated ('&here'); that is not allowed here. "
-        "Write it out. If it is a text, put it in quotes.",
-        "a.yaml:2:4: d: This repeats another place ('*here'); that is not allowed here. "
-        "Write it out. If it is a text, put it in quotes.",
+        (
+            "a.yaml:1:8: a > b: This names a place to be repeated ('&here'); that is not allowed here. "
+            "Write it out. If it is a text, put it in quotes."
+        ),
+        (
+            "a.yaml:2:4: d: This repeats another place ('*here'); that is not allowed here. "
+            "Write it out. If it is a text, put it in quotes."
+        ),
     ),
     "an alias of itself": (
         "a: &a [*a]\n",
-        "a.yaml:1:4: a: This names a place to be repeated ('&a'); that is not allowed here. "
-        "Write it out. If it is a text, put it in quotes.",
-        "a.yaml:1:8: a > 1: This repeats another place ('*a'); that is not allowed here. "
-        "Write it out. If it is a text, put it in quotes.",
+        (
+            "a.yaml:1:4: a: This names a place to be repeated ('&a'); that is not allowed here. "
+            "Write it out. If it is a text, put it in quotes."
+        ),
+        (
+            "a.yaml:1:8: a > 1: This repeats another place ('*a'); that is not allowed here. "
+            "Write it out. If it is a text, put it in quotes."
+        ),
     ),
     "a merge key": (
         "a:\n  <<: {b: c}\n",
@@ -80,8 +88,10 @@ REFUSED = {
     ),
     "a tag": (
         "a:\n  b: !!python/name:os.system x\n",
-        "a.yaml:2:6: a > b: A text cannot begin with '!' ('tag:yaml.org,2002:python/name:os.system'): "
-        "that is a tag, not allowed here. Put the whole text in quotes.",
+        (
+            "a.yaml:2:6: a > b: A text cannot begin with '!' ('tag:yaml.org,2002:python/name:os.system'): "
+            "that is a tag, not allowed here. Put the whole text in quotes."
+        ),
     ),
     "a text that begins with a star": (
         "says: *tight*\n",
@@ -146,19 +156,25 @@ REFUSED = {
     ),
     "a quote closed too early": (
         "a: 'it's so'\n",
-        "a.yaml:1:8: A text goes on after its closing quote. "
-        "Write a quote inside single quotes twice, or use the other kind of quotes.",
+        (
+            "a.yaml:1:8: A text goes on after its closing quote. "
+            "Write a quote inside single quotes twice, or use the other kind of quotes."
+        ),
     ),
     "a line too far to the right": (
         "a: b\n  c: d\n",
-        "a.yaml:2:4: This line is indented under a text, or its ':' is out of place. "
-        "Indent it like its neighbours. If it is part of the text above, put the whole text in quotes.",
+        (
+            "a.yaml:2:4: This line is indented under a text, or its ':' is out of place. "
+            "Indent it like its neighbours. If it is part of the text above, put the whole text in quotes."
+        ),
     ),
     "a line between two levels": (
         "a:\n    b: c\n  d: e\n",
-        "a.yaml:3:3: This line does not fit under the lines above it. "
-        "Indent it exactly like its neighbours, and write 'key: value'. "
-        "If it belongs to a text, put the whole text in quotes.",
+        (
+            "a.yaml:3:3: This line does not fit under the lines above it. "
+            "Indent it exactly like its neighbours, and write 'key: value'. "
+            "If it belongs to a text, put the whole text in quotes."
+        ),
     ),
     "an at sign": ("a: @b\n", "a.yaml:1:4: A text cannot begin with '@'. Put the whole text in quotes."),
 }

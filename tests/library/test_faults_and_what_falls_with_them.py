@@ -1,0 +1,428 @@
+"""Faults in models and references over a whole library, and how much of it stays."""
+
+from pathlib import Path
+
+import pytest
+
+from diagtree.library.assembly import assemble
+from diagtree.library.sources import read_source
+from diagtree.model.reading import Measured, Reading
+
+KETTLE = Path(__file__).parent.parent / "kettle"
+FILES = ("catalogue.yaml", "conditions.yaml", "no-heat.yaml", "slow-boil.yaml", "leaks.yaml")
+
+
+@pytest.fixture
+def changed():
+    """Assemble the kettle with some words replaced: ``changed((file, old, new), ...)``."""
+
+    def change(*changes, files=FILES, readings=()):
+        sources = []
+        for name in files:
+            text = (KETTLE / name).read_text(encoding="utf-8")
+            for file, old, new in changes:
+                if file == name:
+                    assert old in text
+                    text = text.replace(old, new, 1)
+            sources.append(read_source(text.encode(), name, "own"))
+        return assemble(sources, readings).library
+
+    return change
+
+
+def told(library):
+    return [str(problem) for problem in library.problems]
+
+
+def test_the_kettle_is_without_fault(changed):
+    library = changed()
+    assert told(library) == []
+    assert list(library.trees) == ["no-heat", "slow-boil", "leaks"]
+
+
+CATALOGUE_FAULTS = {
+    "a value out of range": (
+        "out-of-100: 30", "out-of-100: 300",
+        "catalogue.yaml:15:17: causes > scale > out-of-100: '300' must not be more than 100.",
+    ),
+    "no number": (
+        "out-of-100: 30", "out-of-100: many",
+        "catalogue.yaml:15:17: causes > scale > out-of-100: 'many' is not a number. Write a number, without its unit.",
+    ),
+    "a decimal comma": (
+        "out-of-100: 30", "out-of-100: 2,5",
+        "catalogue.yaml:15:17: causes > scale > out-of-100: '2,5' is not a number. Write 1.5, not 1,5.",
+    ),
+    "an unknown choice": (
+        "risk: nuisance", "risk: nuisanc",
+        ("catalogue.yaml:17:11: causes > scale > risk: 'nuisanc' is not one of unsafe, damage, nuisance. "
+        "Did you mean 'nuisance'?"),
+    ),
+    "an unknown key": (
+        "    why: Hard water", "    wy: Hard water",
+        "catalogue.yaml:12:3: causes > scale: 'why:' is missing. Add it.",
+        "catalogue.yaml:18:5: causes > scale > wy: There is no key 'wy' here. Did you mean 'why'?",
+    ),
+    "an empty text": (
+        "title: Scale on the element", "title:",
+        "catalogue.yaml:13:11: causes > scale > title: There is nothing here. Write something, or take the line out.",
+    ),
+    "a remedy that is not there": (
+        "remedies: [descale, new-element]", "remedies: [descal, new-element]",
+        ("catalogue.yaml:19:16: causes > scale > remedies > 1: There is no remedy 'kettle/descal'. "
+        "Did you mean 'descale'?"),
+    ),
+    "a part that is not there": (
+        "the element\n    part: element", "the element\n    part: elment",
+        "catalogue.yaml:14:11: causes > scale > part: There is no part 'kettle/elment'. Did you mean 'element'?",
+    ),
+    "a list where a text must stand": (
+        "title: Scale on the element", "title: [Scale, on the element]",
+        "catalogue.yaml:13:5: causes > scale > title: A list stands where a text must stand.",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", CATALOGUE_FAULTS)
+def test_a_fault_in_one_cause_takes_out_that_cause_and_the_trees_that_need_it(changed, what):
+    old, new, *faults = CATALOGUE_FAULTS[what]
+    library = changed(("catalogue.yaml", old, new))
+    assert told(library)[: len(faults)] == faults
+    assert told(library)[len(faults) :] == [
+        "no-heat.yaml:45:36: The tree 'no-heat' is left out: it needs the cause 'kettle/scale', which has a fault.",
+        (
+            "slow-boil.yaml:12:46: The tree 'slow-boil' is left out: it needs the cause 'kettle/scale', "
+            "which has a fault."
+        ),
+    ]
+    assert list(library.trees) == ["leaks"]
+    assert len(library.causes) == 6
+
+
+def test_what_falls_with_a_job_is_told_down_to_the_tree(changed):
+    library = changed(
+        ("catalogue.yaml", "bend-catch: {title: Bend the catch,", "bend-catch: {titel: Bend the catch,")
+    )
+    assert told(library) == [
+        "catalogue.yaml:87:3: jobs > bend-catch: 'title:' is missing. Add it.",
+        "catalogue.yaml:87:16: jobs > bend-catch > titel: There is no key 'titel' here. Did you mean 'title'?",
+        (
+            "catalogue.yaml:76:79: The remedy 'bend-catch' is left out: it needs the job 'kettle/bend-catch', "
+            "which has a fault."
+        ),
+        (
+            "catalogue.yaml:67:16: The cause 'lid-loose' is left out: it needs the remedy 'kettle/bend-catch', "
+            "which has a fault."
+        ),
+        (
+            "slow-boil.yaml:18:30: The tree 'slow-boil' is left out: it needs the cause 'kettle/lid-loose', "
+            "which has a fault."
+        ),
+        "leaks.yaml:11:41: The tree 'leaks' is left out: it needs the cause 'kettle/lid-loose', which has a fault.",
+    ]
+    assert list(library.trees) == ["no-heat"]
+
+
+TREE_FAULTS = {
+    "a check that is not there": (
+        "next: fuse", "next: fuze",
+        ("no-heat.yaml:20:36: checks > other-socket > answers > no > next: There is no check 'fuze' in this tree. "
+        "Did you mean 'fuse'?"),
+    ),
+    "a first check that is not there": (
+        "first: lamp", "first: lamb",
+        "no-heat.yaml:6:8: first: There is no check 'lamb' in this tree. Did you mean 'lamp'?",
+    ),
+    "a cause that is not there": (
+        "fuse-blown: 18", "fuse-blow: 18",
+        ("no-heat.yaml:29:30: checks > fuse > answers > no > found > fuse-blow: There is no cause 'kettle/fuse-blow'. "
+        "Did you mean 'fuse-blown'?"),
+    ),
+    "a family that is not there": (
+        "fuse-blown: 18", "plug/fuse-blown: 18",
+        ("no-heat.yaml:29:30: checks > fuse > answers > no > found > plug/fuse-blown: There is no family 'plug'. "
+        "Choose one of: kettle."),
+    ),
+    "a loop": (
+        "found: {scale: 11}", "next: lamp",
+        ("no-heat.yaml:45:34: checks > hum > answers > yes > next: This leads round in a loop: lamp, hum, lamp. "
+        "Lead it to a check that was not asked yet, or to a finding."),
+    ),
+    "a check that nobody comes to": (
+        "next: hum", "found: {scale: 5}",
+        "no-heat.yaml:40:3: checks > hum: No answer leads to this check. Lead one to it, or take it out.",
+    ),
+    "an answer that leads nowhere": (
+        "{says: Stays dark, next: other-socket}", "{says: Stays dark}",
+        ("no-heat.yaml:14:7: checks > lamp > answers > no: An answer needs either 'next:' (a check) or 'found:' "
+        "(causes with counts)."),
+    ),
+    "a finding without counts": (
+        "found: {fuse-blown: 18}", "found: fuse-blown",
+        ("no-heat.yaml:29:29: checks > fuse > answers > no > found: A finding needs a count for each cause. "
+        "Write found: {fuse-blown: 20}, out of 100."),
+    ),
+    "a cannot-tell that leads nowhere": (
+        "    trust: sure\n    answers:\n      no: {says: Stays", "    cannot-tell: humm\n    answers:\n      no: {says: Stays",
+        "no-heat.yaml:12:18: checks > lamp > cannot-tell: There is no check 'humm' in this tree. Did you mean 'hum'?",
+    ),
+    "a row for an answer that is not there": (
+        "  hum:\n    ask:", "  hum:\n    shows: {scale: yess, element-open: {no: 90, mabe: 10}}\n    ask:",
+        "no-heat.yaml:41:20: checks > hum > shows > scale: There is no answer 'yess' to that check. Did you mean 'yes'?",
+        ("no-heat.yaml:41:49: checks > hum > shows > element-open > mabe: There is no answer 'mabe' to that check. "
+        "Choose one of: no, yes."),
+    ),
+    "a job that is not there": (
+        "  hum:\n    ask:", "  hum:\n    behind: base-of\n    ask:",
+        ("no-heat.yaml:41:13: checks > hum > behind: There is no job 'kettle/base-of'. "
+        "Did you mean 'base-off' or 'base-on'?"),
+    ),
+    "a bad name": (
+        "  other-socket:\n", "  Other Socket:\n",
+        ("no-heat.yaml:14:36: checks > lamp > answers > no > next: There is no check 'other-socket' in this tree. "
+        "Did you mean 'Other Socket'?"),
+        ("no-heat.yaml:16:3: checks > Other Socket: 'Other Socket' is not a name. "
+        "Use small letters, digits and hyphens, a letter first: 'other-socket'."),
+        ("no-heat.yaml:47:39: cases > 1 > answers > other-socket: There is no check 'other-socket' in this tree. "
+        "Did you mean 'Other Socket'?"),
+    ),
+    "a text with a comma between braces": (
+        '"Cut, kinked or scorched"', "Cut, kinked or scorched",
+        ("no-heat.yaml:38:25: checks > flex > answers > hurt > kinked or scorched: There is no key "
+        "'kinked or scorched' here. If it belongs to a text with a comma, put the whole text in quotes."),
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", TREE_FAULTS)
+def test_a_tree_with_a_fault_names_it_and_the_other_trees_work(changed, what):
+    old, new, *faults = TREE_FAULTS[what]
+    library = changed(("no-heat.yaml", old, new))
+    assert told(library) == faults
+    assert list(library.trees) == ["slow-boil", "leaks"]
+    assert len(library.causes) == 7
+
+
+BAND_FAULTS = {
+    "a gap": (
+        "from: 90", "from: 95",
+        ("slow-boil.yaml:26:39: checks > heat > answers > full > from: Between 90 and 95 there is no answer: "
+        "a gap after 'low'. Begin it where that one ends: from: 90."),
+    ),
+    "an overlap": (
+        "from: 90", "from: 85",
+        ("slow-boil.yaml:26:39: checks > heat > answers > full > from: This band overlaps the one of 'low'. "
+        "Begin it where that one ends: from: 90."),
+    ),
+    "no lower end": (
+        "below: 90", "from: 10, below: 90",
+        ("slow-boil.yaml:25:45: checks > heat > answers > low > from: No answer covers a value under 10. "
+        "Take this 'from:' out, or add an answer."),
+    ),
+    "no upper end": (
+        "from: 90", "from: 90, below: 100",
+        ("slow-boil.yaml:26:50: checks > heat > answers > full > below: No answer covers a value of 100 or more. "
+        "Take this 'below:' out, or add an answer."),
+    ),
+    "an unknown reading": (
+        "water-temperature", "water-temp",
+        ("slow-boil.yaml:22:14: checks > heat > reading: There is no reading 'kettle/water-temp'. "
+        "Did you mean 'water-temperature'?"),
+    ),
+    "no band at all": (
+        "{says: Well under boiling, below: 90,", "{says: Well under boiling,",
+        "slow-boil.yaml:20:3: checks > heat: Each answer to a reading needs 'from:', 'below:' or both.",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", BAND_FAULTS)
+def test_the_bands_of_a_reading_neither_overlap_nor_leave_a_gap(changed, what):
+    old, new, fault = BAND_FAULTS[what]
+    library = changed(("slow-boil.yaml", old, new))
+    assert told(library) == [fault]
+    assert "slow-boil" not in library.trees
+
+
+def test_a_band_may_begin_where_the_reading_does(changed):
+    library = changed(("slow-boil.yaml", "below: 90", "from: 0, below: 90"))
+    assert told(library) == []
+
+
+def test_a_reading_of_a_plugin_is_known(changed):
+    reading = Reading("kettle/hotness", "Hotness", "K", "300 K", lambda text: Measured(300, text), "invented")
+    library = changed(("slow-boil.yaml", "water-temperature", "hotness"), readings=[reading])
+    assert told(library) == []
+
+
+DETAILS = {
+    "a condition that is not there": (
+        "catalogue.yaml", "more-likely: {water: {hard: 4}}", "more-likely: {watr: {hard: 4}}",
+        ("catalogue.yaml:16:19: causes > scale > more-likely > watr: There is no condition 'watr'. "
+        "Did you mean 'water'?"),
+    ),
+    "a state that is not there": (
+        "catalogue.yaml", "more-likely: {water: {hard: 4}}", "more-likely: {water: {hart: 4}}",
+        ("catalogue.yaml:16:27: causes > scale > more-likely > water > hart: "
+        "There is no state 'hart' of condition 'water'. Did you mean 'hard'?"),
+    ),
+    "a worked case that cannot be": (
+        "no-heat.yaml", "{lamp: yes, hum: no}", "{lamp: yep, hum: no}",
+        ("no-heat.yaml:48:40: cases > 2 > answers > lamp: There is no answer 'yep' to that check. "
+        "Did you mean 'yes'?"),
+    ),
+    "a worked case of a check that is not there": (
+        "no-heat.yaml", "{lamp: yes, hum: no}", "{lamp: yes, humm: no}",
+        ("no-heat.yaml:48:45: cases > 2 > answers > humm: There is no check 'humm' in this tree. "
+        "Did you mean 'hum'?"),
+    ),
+    "a worked case that expects an unknown cause": (
+        "no-heat.yaml", "expect: element-open", "expect: element-opn",
+        ("no-heat.yaml:48:63: cases > 2 > expect: There is no cause 'kettle/element-opn'. "
+        "Did you mean 'element-open'?"),
+    ),
+    "a worked case with an unknown look": (
+        "no-heat.yaml", "hum: no}, expect", "hum: no}, looks: {lim: limed}, expect",
+        "no-heat.yaml:48:63: cases > 2 > looks > lim: There is no quick look 'lim'. Did you mean 'lime'?",
+    ),
+    "a worked case with an unknown answer to a look": (
+        "no-heat.yaml", "hum: no}, expect", "hum: no}, looks: {lime: lime}, expect",
+        ("no-heat.yaml:48:69: cases > 2 > looks > lime: There is no answer 'lime' to the quick look 'lime'. "
+        "Did you mean 'limed'?"),
+    ),
+    "one fact with two sets of answers": (
+        "leaks.yaml", "sound: {says", "whole: {says",
+        ("leaks.yaml:16:11: checks > flex-look > fact: The answers to fact 'flex-looks' are not those in "
+        "no-heat.yaml:36: hurt, sound. Use the same names, or another fact."),
+    ),
+    "a state that no condition of the look has": (
+        "conditions.yaml", "soft: 90", "sooft: 90",
+        ("conditions.yaml:21:36: looks > lime > answers > clean > shows > sooft: "
+        "There is no state 'sooft' of condition 'water'. Did you mean 'soft'?"),
+    ),
+    "a fastener without its family": (
+        "conditions.yaml", "kettle/base-screw", "base-screw",
+        ("conditions.yaml:31:110: final-checks > boil > fasteners > 1: There is no fastener 'base-screw'. "
+        "Did you mean 'kettle/base-screw'?"),
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", DETAILS)
+def test_a_fault_in_a_detail_costs_the_detail_only(changed, what):
+    *change, fault = DETAILS[what]
+    library = changed(tuple(change))
+    assert told(library) == [fault]
+    assert (len(library.trees), len(library.causes), len(library.looks)) == (3, 7, 2)
+
+
+def test_the_detail_with_the_fault_is_gone(changed):
+    library = changed(("no-heat.yaml", "{lamp: no, other-socket: no, fuse: no}", "{lamp: maybe}"))
+    assert [case.title for case in library.trees["no-heat"].cases] == ["Burnt out"]
+    library = changed(("leaks.yaml", "sound: {says", "whole: {says"))
+    assert library.trees["leaks"].checks["flex-look"].fact is None
+    assert library.trees["no-heat"].checks["flex"].fact == "flex-looks"
+
+
+def test_a_catalogue_works_without_any_conditions(changed):
+    library = changed(files=tuple(name for name in FILES if name != "conditions.yaml"))
+    assert told(library) == []
+    assert library.causes["kettle/scale"].more_likely == {}
+
+
+def test_states_that_are_not_a_hundred_take_their_quick_look_along(changed):
+    library = changed(("conditions.yaml", "soft water, out-of-100: 60", "soft water, out-of-100: 50"))
+    assert told(library) == [
+        "conditions.yaml:5:3: conditions > water: The states add up to 90, not to 100.",
+        "conditions.yaml:19:16: The quick look 'lime' is left out: it needs the condition 'water', which has a fault.",
+    ]
+    assert list(library.looks) == ["handle"]
+    assert library.causes["kettle/scale"].more_likely == {}
+    assert len(library.trees) == 3
+
+
+def test_jobs_that_need_each_other_are_told_with_the_whole_ring(changed):
+    library = changed(
+        (
+            "catalogue.yaml",
+            "minutes: [1, 2, 4], after: [base-on]",
+            "minutes: [1, 2, 4], needs: [swap-flex], after: [base-on]",
+        )
+    )
+    assert told(library)[0] == (
+        "catalogue.yaml:85:66: jobs > swap-flex > needs > 1: Each of these jobs needs the next: "
+        "kettle/base-off, kettle/swap-flex, kettle/base-off. Take one of the needs out."
+    )
+    assert library.trees == {}
+    assert "kettle/soak" in library.jobs
+
+
+def test_a_tree_without_any_count_is_refused_with_a_way_to_mend_it():
+    catalogue = (KETTLE / "catalogue.yaml").read_bytes()
+    tree = b"""
+symptom: dead
+title: Dead
+family: kettle
+first: lamp
+checks:
+  lamp:
+    ask: Does it light?
+    minutes: 1
+    answers:
+      no: {says: No, found: {fuse-blown: 0}}
+      yes: {says: Yes, found: {scale: 0}}
+"""
+    sources = [read_source(catalogue, "catalogue.yaml", "own"), read_source(tree, "dead.yaml", "own")]
+    library = assemble(sources).library
+    assert told(library) == [
+        (
+            "dead.yaml:6:1: checks: No finding has a count, so nothing says which cause is likely. "
+            "Write behind each cause how many of 100 with this complaint have it: found: {the-cause: 20}."
+        )
+    ]
+
+
+def test_all_faults_of_a_file_come_at_once(changed):
+    library = changed(
+        ("no-heat.yaml", "trust: sure", "trust: certain"),
+        ("no-heat.yaml", "minutes: 3", "minutes: three"),
+        ("no-heat.yaml", "next: hum", "next: humm"),
+        ("no-heat.yaml", "element-open: 24", "element-opn: 24"),
+        ("no-heat.yaml", "expect: fuse-blown", "expect: fuse"),
+    )
+    assert [problem.where for problem in library.problems] == [
+        "no-heat.yaml:12:12",
+        "no-heat.yaml:15:35",
+        "no-heat.yaml:25:14",
+        "no-heat.yaml:44:34",
+        "no-heat.yaml:47:76",
+    ]
+
+
+def test_a_file_that_is_neither_tree_nor_catalogue_says_so():
+    library = assemble([read_source(b"sympton: dead\n", "a.yaml", "own")]).library
+    assert told(library) == ["a.yaml:1:1: sympton: There is no key 'sympton' here. Did you mean 'symptom'?"]
+
+
+def test_an_own_catalogue_extends_a_family_and_says_what_it_replaces(changed):
+    more = b"""
+family: kettle
+title: More about kettles
+parts:
+  handle: {title: Handle}
+  lid: {title: Lid with a catch}
+"""
+    sources = [
+        read_source((KETTLE / "catalogue.yaml").read_bytes(), "catalogue.yaml", "kettle"),
+        read_source(more, "own.yaml", "own"),
+    ]
+    library = assemble(sources).library
+    assert library.parts["kettle/handle"].title == "Handle"
+    assert library.parts["kettle/lid"].title == "Lid with a catch"
+    assert library.parts["kettle/element"].title == "Heating element"
+    assert library.families["kettle"].title == "Electric kettle"
+    assert set(library.families["kettle"].parts) == {"element", "lid", "switch", "flex", "body", "handle"}
+    assert [str(notice) for notice in library.notices] == [
+        "own.yaml:6:3: This part 'kettle/lid' takes the place of the one in catalogue.yaml."
+    ]
+    assert told(library) == []
