@@ -1,0 +1,262 @@
+"""Which check to do next: what its answer would tell about the cause, for the minutes that it takes.
+
+The gain of a check is the mutual information of its answer and the causes behind all complaints. An answer
+depends on its own complaint's finding alone, so that is its information about its own complaint's cause:
+what it tells about other complaints, it tells through that one (the chain rule; proved by enumeration in the
+tests). A fact that stands in several trees is asked once and gains in each of them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from diagtree.library.library import Library
+from diagtree.model.tree import Tree
+from diagtree.reasoning.belief import Belief
+from diagtree.reasoning.rows import CheckRows, TreeRows
+
+Place = tuple[str, str]
+"""(symptom, check)."""
+
+LEAST_BITS = 0.01
+"""A check that would tell less than this is not worth a walk to the bench."""
+
+LEAST_MINUTES = 0.1
+"""So that a check that takes no time at all is not infinitely good."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """What one check is worth now.
+
+    Parameters
+    ----------
+    symptom, check
+        Where it stands.
+    bits
+        How much its answer is expected to tell about the causes, in bits.
+    minutes
+        What it takes, with the opening work that is still to be done.
+    opening
+        The jobs that must be done first to get at it.
+    per_minute
+        Bits a minute; opening work that several checks share is laid on all that are worth doing behind it.
+    """
+
+    symptom: str
+    check: str
+    bits: float
+    minutes: float
+    opening: tuple[str, ...]
+    per_minute: float
+
+    @property
+    def place(self) -> Place:
+        """(symptom, check)."""
+        return self.symptom, self.check
+
+
+def entropy(chances: Iterable[float]) -> float:
+    """Return the entropy in bits.
+
+    Examples
+    --------
+    >>> entropy([0.5, 0.25, 0.125, 0.125])
+    1.75
+    """
+    return -sum(chance * math.log2(chance) for chance in chances if chance > 0)
+
+
+def information(rows: CheckRows, tree: TreeRows, chances: Sequence[float]) -> float:
+    """Return what an answer tells about the cause: H(A) - sum over causes of P(c) H(A | c), in bits.
+
+    Parameters
+    ----------
+    rows
+        The check.
+    tree
+        The tree that it stands in.
+    chances
+        The chance of each finding.
+
+    Returns
+    -------
+    float
+        Never less than 0.
+
+    References
+    ----------
+    Mutual information; Shannon 1948. Equal to H(C) - sum over answers of P(a) H(C | a).
+    """
+    masses = [0.0] * len(rows.rows)
+    for finding, row in rows.speaks:
+        masses[row] += chances[finding]
+    rest = max(0.0, 1 - sum(masses))
+    answers = [
+        rest * sound + sum(mass * row[place] for mass, row in zip(masses, rows.rows, strict=True))
+        for place, sound in enumerate(rows.sound)
+    ]
+    noise = rest * entropy(rows.sound)
+    noise += sum(mass * entropy(row) for mass, row in zip(masses, rows.rows, strict=True))
+    return max(0.0, entropy(answers) - noise - _about_the_finding(rows, tree, chances))
+
+
+def _about_the_finding(rows: CheckRows, tree: TreeRows, chances: Sequence[float]) -> float:
+    """What the answer tells about the finding once the cause is known: no gain about the cause."""
+    surplus = 0.0
+    for cause in {tree.findings[finding].cause for finding, _ in rows.speaks}:
+        numbers = tree.findings_of[cause]
+        own = [rows.row_of.get(number, -1) for number in numbers]
+        if len(set(own)) == 1:
+            continue
+        mass = sum(chances[number] for number in numbers)
+        if mass <= 0:
+            continue
+        parts = [
+            (chances[n] / mass, rows.sound if r < 0 else rows.rows[r])
+            for n, r in zip(numbers, own, strict=True)
+        ]
+        mixed = [sum(part * row[place] for part, row in parts) for place in range(len(rows.answers))]
+        surplus += mass * (entropy(mixed) - sum(part * entropy(row) for part, row in parts))
+    return surplus
+
+
+def ready(tree: Tree, answers: Mapping[str, str]) -> frozenset[str]:
+    """Tell which checks make sense with the answers so far.
+
+    Parameters
+    ----------
+    tree
+        The tree.
+    answers
+        Check and answer; a check without one contradicts nothing.
+
+    Returns
+    -------
+    frozenset of str
+        Checks to which a way leads that no answer contradicts, and those marked ``anytime``; without those
+        that are answered.
+    """
+    fits: set[str] = set()
+    ahead = [tree.first]
+    while ahead:
+        name = ahead.pop()
+        if name in fits or name not in tree.checks:
+            continue
+        fits.add(name)
+        check = tree.checks[name]
+        given = check.answers.get(answers.get(name, ""))
+        chosen = tuple(check.answers.values()) if given is None else (given,)
+        ahead.extend(answer.next for answer in chosen if answer.next is not None)
+        if given is None and check.cannot_tell is not None:
+            ahead.append(check.cannot_tell)
+    anytime = {name for name, check in tree.checks.items() if check.anytime}
+    return frozenset((fits | anytime) - set(answers))
+
+
+def opening_jobs(library: Library, behind: Iterable[str]) -> dict[str, float]:
+    """Return the jobs that open the way to something, with what they need, and their likely minutes."""
+    jobs: dict[str, float] = {}
+    ahead = list(behind)
+    while ahead:
+        name = ahead.pop()
+        if name not in jobs and name in library.jobs:
+            job = library.jobs[name]
+            jobs[name] = float(job.minutes[1])
+            ahead.extend(job.needs)
+    return jobs
+
+
+def gains(belief: Belief, unable: Collection[Place] = (), opened: Collection[str] = ()) -> list[Worth]:
+    """Weigh all checks that are open now, over all complaints at once.
+
+    Parameters
+    ----------
+    belief
+        What is believed.
+    unable
+        Checks that nobody could tell: not asked again.
+    opened
+        Opening jobs that have been done for another reason; those behind answered checks are known.
+
+    Returns
+    -------
+    list of Worth
+        Best first: by bits a minute, then in the authors' order.
+    """
+    library, evidence = belief.model.library, belief.evidence
+    done = set(opened)
+    for symptom, name in evidence.answers:
+        done |= opening_jobs(library, library.trees[symptom].checks[name].behind).keys()
+    facts: dict[str, list[Place]] = {}
+    bits: dict[Place, float] = {}
+    for symptom, rows in belief.model.rows.items():
+        tree = library.trees[symptom]
+        answered = {name: answer for (where, name), answer in evidence.answers.items() if where == symptom}
+        open_now = ready(tree, answered)
+        for name in tree.checks:
+            if name in open_now and (symptom, name) not in unable:
+                chances = belief.finding_chances(symptom)
+                bits[symptom, name] = information(rows.checks[name], rows, chances)
+                if rows.checks[name].fact is not None:
+                    facts.setdefault(rows.checks[name].fact or "", []).append((symptom, name))
+    for places in facts.values():
+        if len({symptom for symptom, _ in places}) > 1:
+            together = sum(max(bits[p] for p in places if p[0] == s) for s in {s for s, _ in places})
+            bits.update(dict.fromkeys(places, together))
+    return _rated(library, bits, done)
+
+
+def _rated(library: Library, bits: Mapping[Place, float], done: Collection[str]) -> list[Worth]:
+    found: list[Worth] = []
+    behind: dict[tuple[str, ...], list[Worth]] = {}
+    for (symptom, name), gain in bits.items():
+        check = library.trees[symptom].checks[name]
+        jobs = opening_jobs(library, check.behind)
+        opening = tuple(sorted(job for job in jobs if job not in done))
+        minutes = max(LEAST_MINUTES, float(check.minutes) + sum(jobs[job] for job in opening))
+        worth = Worth(symptom, name, gain, minutes, opening, gain / minutes)
+        if opening:
+            behind.setdefault(opening, []).append(worth)
+        else:
+            found.append(worth)
+    for opening, members in behind.items():
+        found += _sharing(members, sum(opening_jobs(library, opening)[job] for job in opening))
+    order = {place: number for number, place in enumerate(bits)}
+    return sorted(found, key=lambda worth: (-round(worth.per_minute, 12), order[worth.place]))
+
+
+def _sharing(members: Sequence[Worth], opening: float) -> list[Worth]:
+    """Lay the opening work on the best of the checks behind it."""
+    by_rate = sorted(members, key=lambda w: -w.bits / max(LEAST_MINUTES, w.minutes - opening))
+    rates: list[float] = []
+    total, minutes = 0.0, opening
+    for worth in by_rate:
+        total += worth.bits
+        minutes += max(LEAST_MINUTES, worth.minutes - opening)
+        rates.append(total / minutes)
+    best = max(range(len(rates)), key=lambda number: rates[number])
+    return [
+        Worth(w.symptom, w.check, w.bits, w.minutes, w.opening, max(w.per_minute, rates[best]))
+        if number == 0
+        else w
+        for number, w in enumerate(by_rate)
+    ]
+
+
+def next_check(belief: Belief, unable: Collection[Place] = (), opened: Collection[str] = ()) -> Worth | None:
+    """Return the check that tells most a minute, over all complaints at once.
+
+    Parameters
+    ----------
+    belief, unable, opened
+        As for `gains`.
+
+    Returns
+    -------
+    Worth or None
+        None if no open check would tell as much as `LEAST_BITS`.
+    """
+    return next((worth for worth in gains(belief, unable, opened) if worth.bits >= LEAST_BITS), None)
