@@ -30,6 +30,12 @@ _KNOWN: tuple[tuple[str, str, str, bool], ...] = (
         True,
     ),
     (
+        r"parsing a (flow|block) node",
+        "Something is missing here: a value, or the end of a bracket.",
+        f"Write it, or close the bracket. {_QUOTES}",
+        False,
+    ),
+    (
         r"unknown escape character",
         "A backslash in double quotes stands before a letter that it does not go with.",
         "Use single quotes, or write the backslash twice.",

@@ -67,7 +67,8 @@ def assembled(plugins: Plugins, tree_folders: Iterable[Path] = ()) -> Assembly:
         files += [(file, OWN) for file in yaml_files(own, problems)]
     readings = list(_readings(plugins))
     with no_collecting():
-        return assemble(read_files(files, problems), readings, [*plugins.problems, *problems])
+        sources = list(read_files(files, problems))
+        return assemble(sources, readings, [*plugins.problems, *problems])
 
 
 def _readings(plugins: Plugins) -> Iterator[Reading]:
