@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 
 from diagtree.errors import ExpectedError
 from diagtree.library.library import Library
 from diagtree.model.family import PlainReading
 from diagtree.model.reading import Measured
 from diagtree.model.tree import Check
+from diagtree.units import UNITS, NotAQuantityError, parse, plain
 
 
 class ReadingError(ExpectedError):
@@ -53,37 +54,27 @@ def measure(library: Library, name: str, text: str) -> Measured:
     return read_plain(plain, text)
 
 
-_PLAIN = re.compile(r"\s*([+\-\u2212]?(?:\d+(?:[.,]\d+)?|[.,]\d+))\s*(.*?)\s*", re.DOTALL)
+_NUMBER = re.compile(r"\s*([+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+))\s*(\D.*?)?\s*", re.DOTALL | re.ASCII)
 
 
 def read_plain(reading: PlainReading, text: str) -> Measured:
-    """Read a number that needs no arithmetic; its unit may be left out.
+    """Read a number that needs no arithmetic; its unit may be left out, or be another of the same kind.
 
     Raises
     ------
     ReadingError
-        If there is no number, or the unit is another one.
+        If there is no number, or the unit measures something else.
 
     Examples
     --------
     >>> water = PlainReading(title="Water temperature", unit="°C", example="97 °C", least=0, most=101)
-    >>> read_plain(water, "97,5 °C").says
-    '97.5 °C'
+    >>> read_plain(water, "97,5").says, read_plain(water, "203 °F").says
+    ('97.5 °C', '95 °C')
     >>> read_plain(water, "970").odd
     'Water temperature 970 °C is more than 101 °C. Is that right?'
     """
-    match = _PLAIN.fullmatch(text)
-    example = f"Write it like this: {reading.example}"
-    if match is None:
-        raise ReadingError(f"'{text.strip()}' is no number.", example)
-    number, unit = match.groups()
-    if unit and not _same_unit(unit, reading.unit):
-        raise ReadingError(f"'{unit}' is not the unit that is asked for here, {reading.unit}.", example)
-    try:
-        value = Decimal(number.replace(",", ".").replace("\u2212", "-"))
-    except InvalidOperation:  # pragma: no cover - the pattern lets only numbers through
-        raise ReadingError(f"'{number}' is no number.", example) from None
-    says = f"{value} {reading.unit}"
+    value = _value(reading, text.replace("\u2212", "-"))
+    says = f"{plain(value)} {reading.unit}"
     odd = None
     if reading.least is not None and value < reading.least:
         odd = f"{reading.title} {says} is less than {reading.least} {reading.unit}. Is that right?"
@@ -92,11 +83,20 @@ def read_plain(reading: PlainReading, text: str) -> Measured:
     return Measured(value, says, odd)
 
 
-def _same_unit(entered: str, unit: str) -> bool:
-    def plain(text: str) -> str:
-        return "".join(text.casefold().split()).replace("°", "").replace("·", "").replace(".", "")
-
-    return plain(entered) == plain(unit)
+def _value(reading: PlainReading, text: str) -> Decimal:
+    example = f"Write it like this: {reading.example}"
+    if reading.unit in UNITS:
+        try:
+            return parse(text, like=reading.unit).to(reading.unit).value
+        except NotAQuantityError as error:
+            raise ReadingError(error.wrong, example) from None
+    match = _NUMBER.fullmatch(text)
+    if match is None:
+        raise ReadingError(f"'{text.strip()}' is no number.", example)
+    number, unit = match.groups()
+    if unit and unit.casefold() != reading.unit.casefold():
+        raise ReadingError(f"'{unit}' is not the unit that is asked for here, {reading.unit}.", example)
+    return Decimal(number.replace(",", "."))
 
 
 def band_of(check: Check, value: Decimal) -> str:

@@ -48,6 +48,8 @@ class Question:
         What can be answered; "can't tell" is always offered besides.
     minutes
         How long it takes, opening work left out.
+    opening
+        What must be done first to get at it: titles of jobs.
     reading
         Set if a number is to be measured; one of the answers can be chosen all the same.
     previous
@@ -70,6 +72,7 @@ class Question:
     could_not_tell: bool = False
     previous_text: str = ""
     why_now: str = ""
+    opening: tuple[str, ...] = ()
 
     @property
     def kind(self) -> str:
@@ -171,6 +174,7 @@ def question_at(library: Library, place: Place, given: Given | None, why_now: st
         could_not_tell=could_not,
         previous_text=text,
         why_now=why_now,
+        opening=tuple(library.jobs[job].title for job in check.behind if job in library.jobs),
     )
 
 

@@ -17,6 +17,7 @@ from diagtree.library.library import Library
 
 if TYPE_CHECKING:
     from diagtree.reasoning.belief import Belief, BeliefModel
+    from diagtree.reasoning.choosing import Worth
     from diagtree.reasoning.evidence import Evidence
 
 _BELIEFS_KEPT = 64
@@ -165,6 +166,28 @@ class View:
             return self.belief
         except ExpectedError:
             return None
+
+    @cached_property
+    def gains(self) -> tuple[Worth, ...]:
+        """What each open check is worth now, best first; empty where nothing can be worked out."""
+        from diagtree.reasoning.choosing import gains
+
+        belief = self.belief_if_any
+        if belief is None:
+            return ()
+        unable = {
+            (place.symptom, place.name)
+            for place, given in self.standing.holds.items()
+            if given.answer is None and not place.is_look
+        }
+        return tuple(gains(belief, unable))
+
+    @property
+    def worth_most(self) -> Worth | None:
+        """The check that tells most for its time; None if no open one tells anything worth a walk."""
+        from diagtree.reasoning.choosing import LEAST_BITS
+
+        return next((worth for worth in self.gains if worth.bits >= LEAST_BITS), None)
 
     def ranking(self, symptom: str = "") -> list[tuple[str, float]]:
         """Rank the causes of one complaint, or of all of them, likeliest first.

@@ -403,8 +403,9 @@ class Walker(Keeper):
             return None
         if standing.open_looks:
             return standing.open_looks[0]
-        if case.order == "shortest":
-            return self._shortest()
+        if case.order == "shortest" and self.view.belief_if_any is not None:
+            worth = self.view.worth_most
+            return Place.check(worth.symptom, worth.check) if worth is not None else None
         for symptom, walk in standing.walks.items():
             if walk.open is not None:
                 return Place.check(symptom, walk.open)
@@ -445,8 +446,9 @@ class Walker(Keeper):
         asked = self.library.trees[place.symptom].checks[place.name].ask
         return events.Passed(self._clock(), place, answer, asked, reason)
 
-    def _shortest(self) -> Place | None:
-        raise NotImplementedError
-
     def _why_now(self, place: Place) -> str:
-        return ""
+        if place == self._case.cursor:
+            return "You came back to it."
+        if place.is_look or self._case.order != "shortest":
+            return ""
+        return "Of all that can be asked now, it tells most for the time that it takes."
