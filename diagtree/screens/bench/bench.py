@@ -1,0 +1,267 @@
+"""The bench: pages on one another over one walker; knows keys and sizes, and no terminal."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from diagtree.case.question import Choice, Question
+from diagtree.case.walker import Walker
+from diagtree.errors import ExpectedError
+from diagtree.model.workshop import Workshop
+from diagtree.screens.bench import explain
+from diagtree.screens.bench.end_page import EndPage
+from diagtree.screens.bench.entry_pages import EntryPage
+from diagtree.screens.bench.facts import Facts
+from diagtree.screens.bench.glyphs import UNICODE, Glyphs
+from diagtree.screens.bench.guard import Clock, Guard
+from diagtree.screens.bench.lines import Picture
+from diagtree.screens.bench.page import MOVES, Page
+from diagtree.screens.bench.papers import Papers
+from diagtree.screens.bench.question_page import QuestionPage
+from diagtree.screens.bench.reading_pages import ChoicePage, Option, Paragraph, TextPage
+from diagtree.screens.bench.start_pages import LooksPage, StartPage
+
+Left = Literal["done", "left", "interrupted", "signal", "closed"]
+
+
+@dataclass(frozen=True, slots=True)
+class BenchResult:
+    """How the bench was left. Whatever it was, everything that was entered is in the case.
+
+    Parameters
+    ----------
+    left
+        ``done``: the questions are at their end. ``left``: with ``q`` before that. ``interrupted``: with
+        Ctrl-C. ``signal``: by a signal. ``closed``: the terminal went away.
+    exit_code
+        0, 3, 130, 128 and the signal's number, 3.
+    """
+
+    left: Left
+    exit_code: int
+
+
+UNGUARDED = MOVES | {"escape", "?", "f1", "/"}
+"""Keys that answer nothing: taken at once even when the screen has just changed."""
+
+
+class Bench:
+    """The pages over one walker.
+
+    Parameters
+    ----------
+    walker
+        The case.
+    clock
+        Seconds that only go forward.
+    workshop
+        Rates and wrenches for the work at the end; the defaults if None.
+    papers
+        Writes the papers at the end; None offers none.
+
+    Examples
+    --------
+    >>> from diagtree.case.log import MemoryLog
+    >>> from diagtree.library.library import Library
+    >>> bench = Bench(Walker(Library(), MemoryLog()))
+    >>> bench.press("c-c"); bench.result
+    BenchResult(left='interrupted', exit_code=130)
+    """
+
+    def __init__(
+        self,
+        walker: Walker,
+        *,
+        clock: Clock = time.monotonic,
+        workshop: Workshop | None = None,
+        papers: Papers | None = None,
+    ) -> None:
+        self.walker = walker
+        self.workshop = workshop or Workshop()
+        self.papers = papers
+        self.facts = Facts(walker)
+        self.result: BenchResult | None = None
+        self._guard = Guard(clock)
+        self._over: list[Page] = []
+        self._base: Page | None = None
+        self._base_stage = ""
+        self._leaving = False
+        self._seen: object = None
+        self._settle()
+        if walker.notices:
+            self.read("Taken up again", [Paragraph(text) for text in walker.notices])
+            self._settle()
+
+    @property
+    def page(self) -> Page:
+        """The page on top."""
+        if self._over:
+            return self._over[-1]
+        if self._base is None:  # pragma: no cover - settled from the start
+            raise RuntimeError("the bench has no page")
+        return self._base
+
+    def compose(self, width: int, height: int, glyphs: Glyphs = UNICODE) -> Picture:
+        """Draw the page on top."""
+        return self.page.compose(width, height, glyphs)
+
+    # Keys
+
+    def press(self, key: str) -> None:
+        """Take a key: a single letter as typed, or a name such as ``up``, ``enter``, ``c-c``.
+
+        Shortly after something new has appeared keys are let go by, unless they only move or a field
+        takes them: a burst or a bounce never answers two questions.
+        """
+        if key == "c-c":
+            self.result = BenchResult("interrupted", 130)
+            return
+        page = self.page
+        if len(key) == 1 and not page.takes_text:
+            key = key.lower()
+        if not page.takes_text and key not in UNGUARDED and not self._guard.open:
+            return
+        self._run(page, lambda: page.press(key), key)
+
+    def paste(self, text: str) -> None:
+        """Take pasted text: it goes into a field or nowhere."""
+        page = self.page
+        self._run(page, lambda: page.paste(text), "")
+
+    def _run(self, page: Page, act: Callable[[], None], key: str) -> None:
+        said = page.message
+        page.message = ""
+        if key != "q":
+            self._leaving = False
+        try:
+            act()
+        except ExpectedError as error:
+            self.page.message = str(error)
+        if said and not self.page.message and page is self.page and key in MOVES:
+            page.message = said
+        self._settle()
+
+    def _settle(self) -> None:
+        """Show the page that the walk has come to; hold keys back if it asks something new."""
+        stage = self.facts.stage
+        if self._base is None or stage != self._base_stage:
+            said = self._base.message if self._base else ""
+            self._base_stage = stage
+            kinds: dict[str, Callable[[Bench], Page]] = {
+                "complaints": StartPage,
+                "looks": LooksPage,
+                "checks": QuestionPage,
+                "end": EndPage,
+            }
+            self._base = kinds[stage](self)
+            self._base.message = said
+        now = (len(self._over), self.page.seen())
+        if self._seen is not None and now != self._seen:
+            self._guard.close()
+        self._seen = now
+
+    # What pages ask of it
+
+    def show(self, page: Page) -> None:
+        """Put a page on top."""
+        self._over.append(page)
+
+    def close(self) -> None:
+        """Take the page on top away; the page under all others stays."""
+        if self._over:
+            self._over.pop()
+
+    def say(self, text: str) -> None:
+        """Say something on the page on top, in one or two sentences."""
+        self._settle()
+        self.page.message = text
+
+    def read(self, title: str, paragraphs: Sequence[Paragraph]) -> None:
+        """Show a text."""
+        self.show(TextPage(title, paragraphs, self.close))
+
+    def confirm(self, question: str, under: str, do: Callable[[], None]) -> None:
+        """Ask before something is done; the cursor starts on no."""
+
+        def choose(number: int) -> None:
+            self.close()
+            if number == 1:
+                do()
+
+        options = [Option("No, go back"), Option("Yes", under)]
+        self.show(ChoicePage(question, options, choose, self.close))
+
+    def answered(self, question: Question, act: Callable[[], object], choice: Choice | None = None) -> None:
+        """Give an answer, then say what it changed and what to take care of."""
+        act()
+        said = [self.walker.change] if self.walker.change else []
+        if choice is not None:
+            said = [*choice.caution, *([choice.note] if choice.note else []), *said]
+        self.say(" ".join(said))
+        if choice is not None and choice.stop:
+            paragraphs = [
+                Paragraph(question.ask, "complaint"),
+                Paragraph(choice.says, "question"),
+                Paragraph(""),
+                Paragraph(f"! {choice.stop}", "caution"),
+            ]
+            self.read("Stop work", paragraphs)
+
+    def note(self) -> None:
+        """Type a note."""
+
+        def take(text: str) -> None:
+            self.close()
+            if text:
+                self.walker.note(text)
+                self.say("Noted.")
+
+        prompt = ("It is kept with the question and printed on the sheet.",)
+        self.show(EntryPage("A note", prompt, take, self.close))
+
+    def why_cause(self) -> None:
+        """Choose a cause, then read what speaks for and against it."""
+        causes = explain.likely_causes(self.walker)
+        if not causes:
+            self.page.message = "Choose a complaint first."
+            return
+
+        def choose(number: int) -> None:
+            cause = causes[number][0]
+            self.read(
+                self.walker.library.causes[cause].title,
+                explain.why_cause(self.walker, cause),
+            )
+
+        options = [Option(f"{title}, {text}") for _, title, text in causes]
+        self.show(ChoicePage("Why which cause?", options, choose, self.close))
+
+    def help(self) -> None:
+        """Show what the keys do."""
+        self.read("Keys", explain.keys(self.walker.library.machine.one))
+
+    def leave_when_pressed_twice(self, key: str) -> None:
+        """Leave at the second press; the first says that everything is saved."""
+        if self._leaving:
+            done = self.walker.finished
+            self.result = BenchResult("done", 0) if done else BenchResult("left", 3)
+            return
+        self._leaving = True
+        self.page.message = f"Leave? Everything is saved. Press {key} again to leave."
+
+    def started(self, complaints: Sequence[str]) -> None:
+        """Take the complaints and begin."""
+        self._over.clear()
+        self.walker.choose(complaints)
+        self._base_stage = ""
+
+    def back_to_start(self) -> None:
+        """Choose the complaints afresh; what was answered is kept."""
+        self.show(StartPage(self))
+
+    def looked_around(self) -> None:
+        """Go on from the quick looks."""
+        self._base_stage = ""

@@ -1,0 +1,49 @@
+"""Shows the bench's picture in a window of prompt-toolkit."""
+
+from __future__ import annotations
+
+from prompt_toolkit.data_structures import Point
+from prompt_toolkit.formatted_text import StyleAndTextTuples
+from prompt_toolkit.layout.controls import UIContent, UIControl
+
+from diagtree.screens.bench.bench import Bench
+from diagtree.screens.bench.glyphs import Glyphs
+from diagtree.screens.bench.look import OWN
+
+
+class BenchControl(UIControl):
+    """One control that fills the window: it knows its width and height when it draws.
+
+    Parameters
+    ----------
+    bench
+        What is shown.
+    glyphs
+        The signs that the terminal can write.
+    """
+
+    def __init__(self, bench: Bench, glyphs: Glyphs) -> None:
+        self._bench = bench
+        self._glyphs = glyphs
+
+    def preferred_width(self, max_available_width: int) -> int | None:  # noqa: ARG002 - as wide as it gets
+        """Take whatever width there is."""
+        return None
+
+    def is_focusable(self) -> bool:
+        """Take the cursor."""
+        return True
+
+    def create_content(self, width: int, height: int) -> UIContent:
+        """Draw for the size that there is."""
+        picture = self._bench.compose(width, height, self._glyphs)
+        rows: list[StyleAndTextTuples] = [
+            [(f"class:{OWN}{style}" if style else "", text) for style, text in line] for line in picture.lines
+        ]
+        cursor = picture.cursor
+        return UIContent(
+            get_line=lambda number: rows[number],
+            line_count=len(rows),
+            cursor_position=Point(*cursor) if cursor else None,
+            show_cursor=cursor is not None,
+        )

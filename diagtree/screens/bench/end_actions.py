@@ -1,0 +1,288 @@
+"""What can be done on the page at the end: tick, tighten, overrule, agree, find, write, hand over."""
+
+from __future__ import annotations
+
+from decimal import Decimal, InvalidOperation
+from typing import TYPE_CHECKING
+
+from diagtree.case.change import out_of_100
+from diagtree.errors import ExpectedError
+from diagtree.model.workshop import Brief
+from diagtree.screens.bench.end_list import Item, ceiling_passed
+from diagtree.screens.bench.entry_pages import EntryPage
+from diagtree.screens.bench.reading_pages import ChoicePage, Option
+from diagtree.screens.bench.start_pages import found_by_words
+
+if TYPE_CHECKING:
+    from diagtree.screens.bench.bench import Bench
+    from diagtree.screens.bench.end_page import EndPage
+
+
+class AmountError(ExpectedError):
+    """What was typed is no number."""
+
+
+def amount(text: str, unit: str = "") -> Decimal:
+    """Read a number that is more than nothing; its unit may be left out.
+
+    Raises
+    ------
+    AmountError
+        If it is none.
+
+    Examples
+    --------
+    >>> amount("1,2 N·m", "N·m"), amount("40")
+    (Decimal('1.2'), Decimal('40'))
+    """
+    plain = text.strip()
+    for written in (unit, unit.replace("·", ""), unit.replace("·", ".")):
+        if written and plain.casefold().endswith(written.casefold()):
+            plain = plain[: -len(written)].strip()
+            break
+    try:
+        value = Decimal(plain.replace(",", "."))
+    except InvalidOperation:
+        value = Decimal(-1)
+    if not value.is_finite() or not 0 < value < 1_000_000:
+        like = f"1.2 {unit}".strip()
+        raise AmountError(f"'{text.strip()}' is no number.", f"Write it like this: {like}")
+    return value
+
+
+def press(bench: Bench, page: EndPage, key: str) -> None:
+    """Take a key on the page at the end."""
+    walker = bench.walker
+    if key in {"enter", " "}:
+        _open(bench, page)
+    elif key in {"b", "backspace", "left"}:
+        if not walker.back():
+            page.message = "Nothing was answered. Press a to ask on."
+    elif key == "a":
+        walker.ask_on()
+        if walker.finished:
+            page.message = "All that can be asked was asked. Press b to go back to a question."
+    elif key == "m":
+        _find(bench)
+    elif key == "h":
+        _hand_over(bench)
+    elif key == "g":
+        _agree(bench, page)
+    elif key == "s":
+        _scope(bench)
+    elif key == "n":
+        bench.note()
+    elif key == "y":
+        bench.why_cause()
+    elif key in {"?", "f1"}:
+        bench.help()
+    elif key == "q":
+        bench.leave_when_pressed_twice(key)
+
+
+def _open(bench: Bench, page: EndPage) -> None:
+    item = page.chosen
+    if not isinstance(item, Item):
+        return
+    walker = bench.walker
+    if item.kind == "job":
+        done = item.name not in walker.case.jobs_done
+        walker.tick(item.name, done)
+        if done:
+            page.at += 1
+    elif item.kind == "torque":
+        _tighten(bench, item.name)
+    elif item.kind == "verdict":
+        _overrule(bench, page, item.name)
+    elif item.kind == "price":
+        _agree(bench, page)
+    elif item.kind == "find":
+        _find(bench)
+    elif item.kind == "found":
+        _found(bench, item.name)
+    elif item.kind == "paper":
+        _write(bench, page, item.name)
+    elif item.kind == "hand over":
+        _hand_over(bench)
+
+
+def _tighten(bench: Bench, name: str) -> None:
+    walker = bench.walker
+    fastener = walker.library.fastener(name)
+    prompt = [f"{fastener.title}: how tight was it done, in N·m?"]
+    if fastener.torque is not None:
+        prompt.append(f"The range is {fastener.torque.from_:g} to {fastener.torque.to:g} N·m.")
+    if fastener.until:
+        prompt.append(f"Until: {fastener.until}.")
+    prompt.append("Leave it empty to take an entry back.")
+    before = walker.case.torques.get(name)
+
+    def take(text: str) -> None:
+        value = amount(text, "N·m") if text else None
+        bench.close()
+
+        def keep() -> None:
+            walker.tighten(name, value)
+            bench.say(f"{fastener.title}: {value} N·m." if value else f"{fastener.title}: taken back.")
+
+        odd = walker.outside_range(name, value) if value is not None else None
+        if odd:
+            bench.confirm(odd, "That is what the wrench said", keep)
+        elif value is not None or before is not None:
+            keep()
+
+    bench.show(EntryPage("Torque as done", prompt, take, bench.close, before.value if before else ""))
+
+
+def _overrule(bench: Bench, page: EndPage, part: str) -> None:
+    work = page.work
+    verdict = next((each for each in work.verdicts if each.part == part), None) if work else None
+    if verdict is None:
+        return
+    currency = work.estimate.currency if work else ""
+    options = [
+        Option(
+            f"{option.verdict.value}: {option.title}",
+            f"Holds {out_of_100(option.holds)}, {option.price} {currency}, {option.minutes:.0f} minutes.",
+            option.remedy == verdict.remedy,
+        )
+        for option in verdict.options
+    ]
+    if verdict.overruled:
+        options.append(Option("As the figures say", "Takes your choice back."))
+    at = next((n for n, option in enumerate(verdict.options) if option.remedy == verdict.remedy), 0)
+
+    def choose(number: int) -> None:
+        bench.close()
+        if number >= len(verdict.options):
+            bench.walker.overrule(part, "")
+            return
+        remedy = verdict.options[number].remedy
+        if remedy == verdict.remedy:
+            return
+
+        def take(reason: str) -> None:
+            bench.close()
+            bench.walker.overrule(part, remedy, reason)
+
+        bench.show(
+            EntryPage("Why?", ["The reason is printed on the sheet. It may be empty."], take, bench.close)
+        )
+
+    bench.show(ChoicePage(verdict.part_title, options, choose, bench.close, at, verdict.reason))
+
+
+def _agree(bench: Bench, page: EndPage) -> None:
+    work = page.work
+    if work is None:
+        return
+    estimate = work.estimate
+
+    def take(text: str) -> None:
+        price = amount(text, estimate.currency) if text else estimate.price
+        bench.close()
+        bench.walker.agree(price, price)
+        passed = ceiling_passed(bench.walker, work)
+        bench.say(passed or f"Agreed: at most {price} {estimate.currency}.")
+
+    prompt = (
+        f"The price is {estimate.price} {estimate.currency}, all included.",
+        "How much did the customer agree to at most? Empty takes this price.",
+        "If the price passes it later, the screen says: stop and ask.",
+    )
+    bench.show(EntryPage("Agreed with the customer", prompt, take, bench.close))
+
+
+def _scope(bench: Bench) -> None:
+    walker = bench.walker
+    briefs = list(Brief)
+    now = Brief(walker.case.brief) if walker.case.brief else bench.workshop.brief
+    says = {
+        Brief.ROADWORTHY: "Only what must be done. The rest is advice; safety is always in.",
+        Brief.SERVICE: "The complaints, and what the service would do anyway.",
+        Brief.FULL: "Everything that was found.",
+    }
+    options = [Option(brief.value.capitalize(), says[brief], brief is now) for brief in briefs]
+
+    def choose(number: int) -> None:
+        bench.close()
+        walker.label(walker.case.label, briefs[number].value)
+
+    bench.show(ChoicePage("How much is to be done?", options, choose, bench.close, at=briefs.index(now)))
+
+
+def _find(bench: Bench) -> None:
+    library = bench.walker.library
+    prompt = (
+        "What was found with the machine open? Type a word of it.".replace("machine", library.machine.one),
+    )
+
+    def take(text: str) -> None:
+        names = found_by_words({name: cause.title for name, cause in library.causes.items()}, text)[:12]
+        if not names:
+            raise AmountError("Nothing sounds like that.", "Try another word.")
+        bench.close()
+
+        def choose(number: int) -> None:
+            bench.close()
+            _found(bench, names[number])
+
+        options = []
+        for name in names:
+            family = library.families.get(name.partition("/")[0])
+            options.append(Option(library.causes[name].title, family.title if family else ""))
+        bench.show(ChoicePage("Which of these?", options, choose, bench.close))
+
+    bench.show(EntryPage("Found on the way", prompt, take, bench.close))
+
+
+def _found(bench: Bench, cause: str) -> None:
+    walker = bench.walker
+    title = walker.library.causes[cause].title
+    options = [
+        Option("It is there", "Seen with the parts open: the plan and the price follow."),
+        Option("It is not there", "Looked at, and sound."),
+        Option("Take this back"),
+    ]
+
+    def choose(number: int) -> None:
+        bench.close()
+        walker.found_out(cause, (True, False, None)[number])
+        said = (f"{title}: it is there.", f"{title}: it is not there.", f"{title}: taken back.")[number]
+        bench.say(said)
+
+    bench.show(ChoicePage(title, options, choose, bench.close))
+
+
+def _write(bench: Bench, page: EndPage, kind: str) -> None:
+    if bench.papers is None:
+        return
+    page.message = f"Written: {bench.papers.write(kind)}"
+
+
+def _hand_over(bench: Bench) -> None:
+    walker = bench.walker
+    page = bench.page
+    left = []
+    work = getattr(page, "work", None)
+    if work is not None:
+        open_jobs = sum(1 for job in work.plan if job.job not in walker.case.jobs_done)
+        loose = sum(
+            1
+            for each in work.torque_round
+            if each.touched_by and each.least is not None and each.fastener not in walker.case.torques
+        )
+        if open_jobs:
+            left.append(f"! Jobs not ticked off: {open_jobs}.")
+        if loose:
+            left.append(f"! Torques not entered: {loose}.")
+    prompt = (*left, f"Who hands the {walker.library.machine.one} over?")
+
+    def take(name: str) -> None:
+        if not name:
+            raise AmountError("A hand-over needs a name.", "Type yours, or press Esc.")
+        bench.close()
+        walker.hand_over(name)
+        bench.say(f"Handed over by {name}. Press q twice to leave.")
+
+    bench.show(EntryPage("Hand over", prompt, take, bench.close))

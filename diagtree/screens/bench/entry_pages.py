@@ -1,0 +1,172 @@
+"""Pages to type on: one field, and a question before something odd is taken."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from prompt_toolkit.buffer import Buffer
+
+from diagtree.clean import clean
+from diagtree.errors import ExpectedError
+from diagtree.screens.bench.compose import LEAST_HEIGHT, LEAST_WIDTH, too_small
+from diagtree.screens.bench.glyphs import Glyphs
+from diagtree.screens.bench.lines import Line, Picture, cells, line, wrap
+from diagtree.screens.bench.page import Frame, Page, frame
+from diagtree.screens.bench.state import Hint
+
+LONGEST = 4000
+"""Letters in a field at most: as much as any text of an author."""
+
+
+class Field:
+    """A field of one line, edited with the usual keys.
+
+    Examples
+    --------
+    >>> field = Field("97")
+    >>> field.press("home"); field.press("1"); field.text
+    True
+    True
+    '197'
+    """
+
+    def __init__(self, text: str = "") -> None:
+        self._buffer = Buffer(multiline=False)
+        self._buffer.insert_text(text)
+
+    @property
+    def text(self) -> str:
+        """What stands in it."""
+        return self._buffer.text
+
+    def clear(self) -> None:
+        """Empty it."""
+        self._buffer.reset()
+
+    def press(self, key: str) -> bool:
+        """Take a key; True if it was one for a field."""
+        buffer = self._buffer
+        if len(key) == 1:
+            self.insert(key)
+            return True
+        if key == "backspace":
+            buffer.delete_before_cursor()
+        elif key == "delete":
+            buffer.delete()
+        elif key == "left":
+            buffer.cursor_left()
+        elif key == "right":
+            buffer.cursor_right()
+        elif key == "home":
+            buffer.cursor_position = 0
+        elif key == "end":
+            buffer.cursor_position = len(buffer.text)
+        elif key == "c-u":
+            buffer.delete_before_cursor(buffer.cursor_position)
+        elif key == "c-w":
+            head = buffer.document.text_before_cursor.rstrip()
+            buffer.delete_before_cursor(buffer.cursor_position - (head.rfind(" ") + 1))
+        else:
+            return False
+        return True
+
+    def insert(self, text: str) -> None:
+        """Put text in at the cursor; line ends become spaces, what could steer the terminal is shown."""
+        self._buffer.insert_text(clean(text)[: max(LONGEST - len(self._buffer.text), 0)])
+
+    def row(self, width: int, label: str = "") -> tuple[Line, int]:
+        """Draw it in one row of a width; the second value is the column of the cursor.
+
+        A text that is longer than the row is scrolled so that the cursor stays in sight.
+        """
+        room = max(width - cells(label) - 1, 1)
+        before = self._buffer.document.text_before_cursor
+        after = self._buffer.document.text_after_cursor
+        while cells(before) > room:
+            before = before[1:]
+        column = cells(label) + cells(before)
+        tail = ""
+        for letter in after:
+            if cells(before) + cells(tail) + cells(letter) > room:
+                break
+            tail += letter
+        shown = before + tail
+        blank = " " * (room + 1 - cells(shown))
+        return (("key", label), ("field", shown + blank)), column
+
+
+class EntryPage(Page):
+    """A page with one field.
+
+    Parameters
+    ----------
+    title
+        Its head.
+    prompt
+        What to type: each text begins a row.
+    take
+        Called with what was typed; an `ExpectedError` is shown and the page stays.
+    close
+        Called when nothing is taken.
+    text
+        What stands in the field at first.
+    label
+        Stands before the field.
+    """
+
+    takes_text = True
+
+    def __init__(
+        self,
+        title: str,
+        prompt: Sequence[str],
+        take: Callable[[str], None],
+        close: Callable[[], None],
+        text: str = "",
+        label: str = "> ",
+    ) -> None:
+        self._title = title
+        self._prompt = tuple(prompt)
+        self._take = take
+        self._close = close
+        self._label = label
+        self.field = Field(text)
+
+    def seen(self) -> object:
+        """A new field is something new."""
+        return (type(self), self._title)
+
+    def compose(self, width: int, height: int, glyphs: Glyphs) -> Picture:
+        """Draw the prompt with the field under it."""
+        if width < LEAST_WIDTH or height < LEAST_HEIGHT:
+            return too_small(width, height)
+        prompt = [line(row, "how") for text in self._prompt for row in wrap(text, width - 2)]
+        row, column = self.field.row(width - 2, self._label)
+        room = height - 6
+        head = (*prompt[: max(room - 2, 1)], (), row)
+        hints = (Hint("Enter", "take it"), Hint("Esc", "leave it"))
+        around = Frame(
+            self._title,
+            hints=hints,
+            message=self.message,
+            head=head,
+            head_cursor=(column, len(head) - 1),
+        )
+        picture, _ = frame(around, [], 0, None, (width, height), glyphs)
+        return picture
+
+    def press(self, key: str) -> None:
+        """Edit, take or leave."""
+        if key == "enter":
+            try:
+                self._take(self.field.text.strip())
+            except ExpectedError as error:
+                self.message = str(error)
+        elif key == "escape":
+            self._close()
+        else:
+            self.field.press(key)
+
+    def paste(self, text: str) -> None:
+        """Put pasted text into the field; it is taken only with Enter."""
+        self.field.insert(text)

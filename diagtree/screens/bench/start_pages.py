@@ -1,0 +1,322 @@
+"""The pages at the start: what the customer says, what the machine is called, the quick looks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from diagtree.case.question import Question
+from diagtree.library.library import Library
+from diagtree.screens.bench.entry_pages import EntryPage, Field
+from diagtree.screens.bench.glyphs import Glyphs
+from diagtree.screens.bench.lines import Line, apart, cells, line, shorten, wrap
+from diagtree.screens.bench.page import Entry, Frame, ListPage, marked
+from diagtree.screens.bench.state import Hint
+
+if TYPE_CHECKING:
+    from diagtree.screens.bench.bench import Bench
+
+ALIKE = 55.0
+"""Least score, out of 100, of a complaint that sounds like what was typed."""
+
+
+def sounding_like(library: Library, text: str) -> list[str]:
+    """Find complaints by what a customer says, over their titles and their other names.
+
+    Parameters
+    ----------
+    library
+        Where the complaints are.
+    text
+        What was typed; nothing at all gives every complaint in the library's order.
+
+    Returns
+    -------
+    list of str
+        Symptoms, the best match first. The score is rapidfuzz's weighted ratio over all names.
+    """
+    if not text.strip():
+        return list(library.trees)
+    names = {
+        symptom: (tree.title, symptom.replace("-", " "), *tree.also_called)
+        for symptom, tree in library.trees.items()
+    }
+    return _alike(names, text)
+
+
+def found_by_words(titles: Mapping[str, str], text: str) -> list[str]:
+    """Find names by what their titles sound like, the best match first."""
+    return _alike({name: (title,) for name, title in titles.items()}, text)
+
+
+def _alike(names: Mapping[str, Sequence[str]], text: str) -> list[str]:
+    from rapidfuzz import fuzz
+
+    said = " ".join(text.casefold().split())
+    scored = []
+    for place, (name, titles) in enumerate(names.items()):
+        best = 0.0
+        for title in titles:
+            spelt = title.casefold()
+            best = max(best, fuzz.WRatio(said, spelt), 100.0 if said in spelt else 0.0)
+        if best >= ALIKE:
+            scored.append((-best, place, name))
+    return [name for _, _, name in sorted(scored)]
+
+
+class StartPage(ListPage):
+    """What does the customer say? Several complaints can be taken."""
+
+    takes_text = True
+    GO_ON = "go on"
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self._bench = bench
+        self.field = Field()
+        self.taken: list[str] = list(bench.walker.case.complaints)
+
+    def _listed(self) -> list[str]:
+        found = sounding_like(self._bench.walker.library, self.field.text)
+        if self.field.text.strip():
+            return found
+        return [*self.taken, *(name for name in found if name not in self.taken)]
+
+    def entries(self, width: int, glyphs: Glyphs) -> list[Entry]:
+        """List the complaints that sound like it; what was taken stands first."""
+        library = self._bench.walker.library
+        found: list[Entry] = []
+        if self.taken and not self.field.text.strip():
+            count = f"{len(self.taken)} complaint{'s' if len(self.taken) > 1 else ''}"
+            found.append(Entry(marked(f"Go on with {count}", self.at == 0, width, "key"), (self.GO_ON,)))
+        listed = self._listed()
+        if not listed:
+            found.append(Entry((line("  Nothing sounds like that. Try other words.", "quiet"),)))
+        for symptom in listed:
+            tree = library.trees[symptom]
+            on = self.at == len(found)
+            box = f"[{glyphs.ticked}]" if symptom in self.taken else "[ ]"
+            rows = list(marked(f"{box} {tree.title}", on, width))
+            if tree.also_called:
+                also = shorten(", ".join(tree.also_called), width - 6, glyphs.more)
+                rows.append(line(f"      {also}", "quiet"))
+            found.append(Entry(tuple(rows), (symptom,)))
+        return found
+
+    def around(self, width: int, glyphs: Glyphs) -> Frame:  # noqa: ARG002 - words do here
+        """Put the field above the list."""
+        row, column = self.field.row(width, "> ")
+        head = (*(line(text, "question") for text in wrap("What does the customer say?", width)), row)
+        enter = "take it" if self.field.text.strip() else "take it, or go on"
+        hints = (
+            Hint("type", "to find"),
+            Hint("Enter", enter),
+            Hint("up down", "move"),
+            Hint("Ctrl-C", "save and leave"),
+        )
+        at = None if self._walks_list() else (column, len(head) - 1)
+        title = f"A {self._bench.walker.library.machine.one} comes in"
+        right = f"{len(self.taken)} taken" if self.taken else ""
+        return Frame(title, right, hints, self.message, head, at)
+
+    def _walks_list(self) -> bool:
+        return not self.field.text.strip()
+
+    def press(self, key: str) -> None:
+        """Type to find, move, take with Enter."""
+        stops = self.stops()
+        self._stops = len(stops)
+        if key in {"left", "right"} and not self.field.text:
+            return
+        if key in {"up", "down", "pageup", "pagedown"} or (key in {"home", "end"} and not self.field.text):
+            self.move(key)
+        elif key == "enter" or (key == " " and not self.field.text.strip()):
+            if not stops:
+                return
+            chosen = stops[min(self.at, len(stops) - 1)]
+            if chosen == (self.GO_ON,):
+                self._go_on()
+            else:
+                self._take(str(chosen[0]))  # type: ignore[index]
+        elif key == "escape":
+            if not self.field.text:
+                self._bench.close()
+            self.field.clear()
+            self.at = 0
+        elif self.field.press(key):
+            self.at = 0
+
+    def paste(self, text: str) -> None:
+        """Put what was pasted into the field; nothing is taken by it."""
+        self.field.insert(text)
+        self.at = 0
+
+    def _take(self, symptom: str) -> None:
+        if symptom in self.taken:
+            self.taken.remove(symptom)
+        else:
+            self.taken.append(symptom)
+            title = self._bench.walker.library.trees[symptom].title
+            self.message = f"Taken: {title}. Type the next complaint, or press Enter to go on."
+        self.field.clear()
+        self.at = 0
+
+    def _go_on(self) -> None:
+        bench = self._bench
+        machine = bench.walker.library.machine.one
+        chosen = tuple(self.taken)
+
+        def name(text: str) -> None:
+            if text:
+                bench.walker.label(text)
+            bench.started(chosen)
+
+        if bench.walker.case.label:
+            bench.started(chosen)
+            return
+        prompt = (
+            f"What is this {machine} called? A colour, a customer, a ticket: so that you find it again.",
+            "You may leave it empty.",
+        )
+        bench.show(EntryPage(f"Which {machine} is it?", prompt, name, bench.close))
+
+
+class LooksPage(ListPage):
+    """The quick looks on one page: the one under the cursor shows its answers."""
+
+    GO_ON = "go on"
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self._bench = bench
+        self._choice: dict[str, int] = {}
+        looks = bench.walker.looks
+        wanted = bench.walker.case.cursor
+        self.at = next(
+            (
+                number
+                for number, look in enumerate(looks)
+                if (look.place == wanted if wanted else not (look.previous or look.could_not_tell))
+            ),
+            0,
+        )
+
+    def seen(self) -> object:
+        """The look under the cursor is what is asked."""
+        return (type(self), self.at)
+
+    def entries(self, width: int, glyphs: Glyphs) -> list[Entry]:
+        """List the looks with their answers, and a row to go on."""
+        looks = self._bench.walker.looks
+        found = [
+            Entry(self._look(look, number == self.at, width, glyphs), (look.name,))
+            for number, look in enumerate(looks)
+        ]
+        left = sum(1 for look in looks if not (look.previous or look.could_not_tell))
+        text = "Go on"
+        if left:
+            text += f" ({left} not looked at)"
+        found.append(Entry(((), *marked(text, self.at == len(looks), width, "key")), (self.GO_ON,)))
+        return found
+
+    def _look(self, look: Question, on: bool, width: int, glyphs: Glyphs) -> tuple[Line, ...]:
+        says = {choice.name: choice.says for choice in look.answers}
+        told = says.get(look.previous or "", "can't tell" if look.could_not_tell else "")
+        if not on:
+            answer: Line = (("step", told),) if told else (("quiet", "-"),)
+            left = line("  " + look.ask, "")
+            if told and cells(look.ask) + cells(told) + 4 > width:
+                rows = [line("  " + row, "") for row in wrap(look.ask, width - 2)]
+                return (*rows, (("step", "      " + shorten(told, width - 6, glyphs.more)),))
+            return (apart(left, answer, width),)
+        rows = [line("  " + row, "question") for row in wrap(look.ask, width - 2)]
+        rows += [line("  " + row, "how") for text in look.how for row in wrap(text, width - 2)]
+        options = [*((choice.name, choice.says) for choice in look.answers), ("", "I can't tell")]
+        at = self._at_choice(look)
+        for number, (name, text) in enumerate(options):
+            given = (name == look.previous) if name else look.could_not_tell
+            key = str(number + 1) if name else "0"
+            if name and number > 8:
+                key = " "
+            sign = "(*)" if given else "( )"
+            rows += marked(f"{sign} {text}", number == at, width, "answer", f"{key} ")
+        return tuple(rows)
+
+    def _at_choice(self, look: Question) -> int:
+        if look.name in self._choice:
+            return self._choice[look.name]
+        if look.could_not_tell:
+            return len(look.answers)
+        names = [choice.name for choice in look.answers]
+        return names.index(look.previous) if look.previous in names else 0
+
+    def around(self, width: int, glyphs: Glyphs) -> Frame:  # noqa: ARG002 - the same at any width
+        """Head it with what the looks are about."""
+        walker = self._bench.walker
+        looks = walker.looks
+        done = sum(1 for look in looks if look.previous or look.could_not_tell)
+        hints = (
+            Hint("1-9", "answer"),
+            Hint("0", "can't tell"),
+            Hint("up down", "which look"),
+            Hint("left right", "which answer"),
+            Hint("Enter", "answer"),
+            Hint("g", "go on"),
+            Hint("b", "complaints"),
+            Hint("n", "note"),
+            Hint("q", "leave"),
+            Hint("?", "help"),
+        )
+        title = f"How was the {walker.library.machine.one} kept and used?"
+        return Frame(title, f"{done} of {len(looks)}", hints, self.message)
+
+    def press(self, key: str) -> None:
+        """Answer the look under the cursor, or move."""
+        bench, looks = self._bench, self._bench.walker.looks
+        self._stops = len(looks) + 1
+        if self.move(key):
+            return
+        if key in {"?", "h", "f1"}:
+            bench.help()
+        elif key == "n":
+            bench.note()
+        elif key == "q":
+            bench.leave_when_pressed_twice(key)
+        elif key == "g" or (key == "enter" and self.at >= len(looks)):
+            self._go_on(looks)
+        elif key in {"b", "backspace"}:
+            bench.back_to_start()
+        elif self.at < len(looks):
+            self._press_look(key, looks[self.at])
+
+    def _press_look(self, key: str, look: Question) -> None:
+        at = self._at_choice(look)
+        if key in {"left", "right"}:
+            at += 1 if key == "right" else -1
+            self._choice[look.name] = max(0, min(at, len(look.answers)))
+        elif key == "enter":
+            self._give(look, at)
+        elif key in {"0", "c"}:
+            self._give(look, len(look.answers))
+        elif key.isdigit():
+            if int(key) <= len(look.answers):
+                self._give(look, int(key) - 1)
+            else:
+                self.message = f"There is no answer {key} here."
+
+    def _give(self, look: Question, number: int) -> None:
+        walker = self._bench.walker
+        if number < len(look.answers):
+            walker.answer(look.answers[number].name, look.place)
+        else:
+            walker.cannot_tell(look.place)
+        self._choice.pop(look.name, None)
+        self.at += 1
+
+    def _go_on(self, looks: Sequence[Question]) -> None:
+        walker = self._bench.walker
+        for look in looks:
+            if not (look.previous or look.could_not_tell):
+                walker.cannot_tell(look.place)
+        walker.forward()
+        self._bench.looked_around()
