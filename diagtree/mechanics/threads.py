@@ -99,10 +99,12 @@ class Thread:
             return listed
         # The standard's formulas, in micrometres, before it rounds them to preferred numbers.
         pitch = self.pitch
+        # Diameters are grouped in ranges from 1.4 mm, each twice the one before; the middle one counts.
+        middle = 1.4 * 2.0 ** math.floor(math.log2(self.diameter / 1.4)) * math.sqrt(2)
         return (
             (15 + 11 * pitch) / 1000,
             (180 * pitch ** (2 / 3) - 3.15 / math.sqrt(pitch)) / 1000,
-            1.32 * 90 * pitch**0.4 * self.diameter**0.1 / 1000,
+            1.32 * 90 * pitch**0.4 * middle**0.1 / 1000,
         )
 
 
