@@ -1,0 +1,106 @@
+"""The customer's estimate: what is likely, what is proposed, what it costs and what the allowance is for."""
+
+from __future__ import annotations
+
+from diagtree.sheets import sections
+from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Table, Warn, Words
+from diagtree.sheets.figures import moment, money, number
+from diagtree.sheets.sections import Ground
+from diagtree.work.result import AdviceKind
+from diagtree.work.words import first_up, odds
+
+
+def estimate_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
+    """Make title, warnings and sections of the customer's estimate."""
+    return (
+        "Estimate",
+        [Warn("Until it is mended", ground.work.stops)],
+        [
+            _likely(ground),
+            _proposed(ground),
+            Section("Price", (sections.bill(ground), *_parts(ground), *sections.allowance(ground))),
+            _besides(ground),
+            sections.not_known(ground),
+            _agreement(ground),
+            sections.bases(ground),
+        ],
+    )
+
+
+def _likely(ground: Ground) -> Section:
+    texts = []
+    for symptom in ground.facts.complaints:
+        ranked = sorted(ground.belief.behind(symptom).items(), key=lambda item: (-item[1], item[0]))
+        name, chance = ranked[0]
+        text = f"{ground.complaint(symptom)}. Most likely: {_low(ground.cause(name))} ({odds(chance)})."
+        others = [f"{_low(ground.cause(other))} ({odds(p)})" for other, p in ranked[1:3] if p >= 0.05]
+        if others:
+            text += f" It may also be: {', or '.join(others)}."
+        why = ground.library.causes[name].why if name in ground.library.causes else ""
+        texts.append(f"{text} {why}".rstrip())
+    seen = [f"Seen: {_low(ground.cause(one.cause))}." for one in ground.facts.found if one.present]
+    return Section("What we think is wrong", (Items((*texts, *seen)),))
+
+
+def _low(text: str) -> str:
+    # "ABS ring" stays as it is; "Fuse blown" becomes "fuse blown".
+    return text[:1].lower() + text[1:] if text[1:2].islower() else text
+
+
+def _proposed(ground: Ground) -> Section:
+    planned = [one for one in ground.work.verdicts if one.planned]
+    blocks: list[Block] = []
+    if planned:
+        rows = tuple((one.part_title, one.remedy_title, one.reason) for one in planned)
+        columns = (Column("Part", share=1.4), Column("What we do", share=2), Column("Why", share=4))
+        blocks.append(Table(columns, rows))
+    else:
+        blocks.append(
+            Words("Nothing is planned: the questions have not led to anything that has to be done.")
+        )
+    refer = tuple(dict.fromkeys(f"{one.part_title}: {one.refer}" for one in planned if one.refer))
+    if refer:
+        blocks += [Words("This goes to somebody qualified for it:", strong=True), Items(refer)]
+    if ground.work.final_checks:
+        blocks.append(
+            Words(
+                f"At the end of every job we check: {', '.join(_low(c.title) for c in ground.work.final_checks)}."
+            )
+        )
+    return Section("What we propose", tuple(blocks))
+
+
+def _parts(ground: Ground) -> list[Block]:
+    parts = ground.work.parts
+    if not parts:
+        return []
+    rows = tuple(
+        (part.title, number(part.amount), "no price" if part.total is None else money(part.total))
+        for part in parts
+    )
+    columns = (
+        Column("Parts, before tax", share=4),
+        Column("How many", right=True),
+        Column(ground.currency, right=True),
+    )
+    return [Table(columns, rows)]
+
+
+def _besides(ground: Ground) -> Section:
+    texts = sections.advice(ground, (AdviceKind.SAFETY, AdviceKind.OFFER, AdviceKind.LOOK))
+    return Section("What else we would look at", (Items(texts),) if texts else ())
+
+
+def _agreement(ground: Ground) -> Section:
+    agreed, currency = ground.facts.agreed, ground.currency
+    stop = "If we find more than the allowance covers, we stop and ask before we go on."
+    if agreed is None:
+        blanks = Blanks(
+            (("I agree to the work, up to", f"          {currency}"), ("Date", ""), ("Signature", ""))
+        )
+        return Section("Agreement", (Words(stop), blanks))
+    limit = money(agreed.ceiling if agreed.ceiling is not None else agreed.price, currency)
+    said = f"Agreed on {moment(agreed.when)}" if agreed.when else "Agreed"
+    text = f"{said}: {money(agreed.price, currency)}, and not above {limit}."
+    note = [Words(first_up(agreed.note))] if agreed.note else []
+    return Section("Agreement", (Words(text, strong=True), *note, Words(stop)))

@@ -1,0 +1,150 @@
+"""The handover: what was found, done and checked, by whom; what was left and why; what is due next.
+
+It never says that a machine is safe: it says what was checked.
+"""
+
+from __future__ import annotations
+
+from diagtree.sheets import sections
+from diagtree.sheets.blocks import Blanks, Block, Items, Section, Warn, Words
+from diagtree.sheets.figures import moment, money, number, percent
+from diagtree.sheets.sections import Ground
+from diagtree.work.result import AdviceKind, Stage
+
+
+def handover_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
+    """Make title, warnings and sections of the handover."""
+    safety = sections.advice(ground, (AdviceKind.SAFETY,))
+    open_stops = () if _all_done(ground) else ground.work.stops
+    return (
+        "Handover",
+        [Warn("Stop", open_stops), Warn("Mind", safety)],
+        [
+            _found(ground),
+            _what_was_done(ground),
+            _checked(ground),
+            _left(ground),
+            _due(ground),
+            sections.notes(ground),
+            sections.bases(ground),
+            _signed(ground),
+        ],
+    )
+
+
+def _all_done(ground: Ground) -> bool:
+    """True if there was something to do and all of it has been ticked off."""
+    ticked = dict(ground.facts.jobs_done)
+    return bool(ground.work.plan) and all(job.job in ticked for job in ground.work.plan)
+
+
+def _found(ground: Ground) -> Section:
+    handed = ground.facts.handed_over
+    confirmed = dict(handed.confirmed) if handed else {}
+    texts = []
+    for symptom in ground.facts.complaints:
+        title = ground.complaint(symptom)
+        if symptom in confirmed:
+            texts.append(f"{title}. It was: {ground.cause(confirmed[symptom])}.")
+            continue
+        name, chance = max(ground.belief.behind(symptom).items(), key=lambda item: (item[1], item[0]))
+        texts.append(f"{title}. Judged from the answers: {ground.cause(name)} ({percent(chance)}).")
+    texts += [
+        f"Seen: {ground.cause(one.cause)}. {one.note}".rstrip() for one in ground.facts.found if one.present
+    ]
+    return Section("What was found", (Items(tuple(texts)),))
+
+
+def _what_was_done(ground: Ground) -> Section:
+    ticked = dict(ground.facts.jobs_done)
+    done = [job for job in ground.work.plan if job.job in ticked]
+    extra = [name for name in ticked if name not in {job.job for job in ground.work.plan}]
+    undone = [job for job in ground.work.plan if job.job not in ticked]
+    blocks: list[Block] = []
+    lines = [f"{job.title} ({moment(ticked[job.job])})" for job in done]
+    for name in extra:
+        known = ground.library.jobs.get(name)
+        lines.append(f"{known.title if known else name} ({moment(ticked[name])})")
+    if lines:
+        blocks.append(Items(tuple(lines)))
+        remedies = {remedy for job in done if job.stage is Stage.WORK for remedy in job.serves}
+        fitted = [
+            f"{number(amount)} × {ground.library.parts[part].title}"
+            for remedy in sorted(remedies)
+            if remedy in ground.library.remedies
+            for part, amount in ground.library.remedies[remedy].parts.items()
+            if part in ground.library.parts
+        ]
+        if fitted:
+            blocks.append(Words(f"Parts fitted: {', '.join(fitted)}."))
+    else:
+        blocks.append(Words("No job has been ticked off as done.", strong=True))
+    if undone and lines:
+        blocks += [
+            Words("Planned, and not ticked off:", strong=True),
+            Items(tuple(job.title for job in undone)),
+        ]
+    return Section("What was done", tuple(blocks))
+
+
+def _checked(ground: Ground) -> Section:
+    blocks: list[Block] = []
+    recorded = dict(ground.facts.torques)
+    lines = [line for line in ground.work.torque_round if line.fastener in recorded]
+    if lines:
+        blocks.append(sections.torque_table(ground, lines))
+    rest = [line.title for line in ground.work.torque_round if line.fastener not in recorded]
+    if rest:
+        blocks.append(Words(f"No torque was recorded for: {', '.join(rest)}."))
+    checks = [
+        *ground.work.verify,
+        *(f"{line.title}. {' '.join(line.how)}" for line in ground.work.final_checks),
+    ]
+    if checks:
+        blocks += [Words("Ticked by whoever checked it:", strong=True), Items(tuple(checks), boxes=True)]
+    blocks.append(
+        Words(
+            f"This paper tells what was checked, and by whom. It is no promise that the {ground.machine} is safe.",
+            strong=True,
+        )
+    )
+    return Section("What was checked", tuple(blocks))
+
+
+def _left(ground: Ground) -> Section:
+    blocks: list[Block] = []
+    texts = [f"{one.title}: {one.reason}" for one in ground.work.left_alone]
+    texts += sections.advice(ground, (AdviceKind.OFFER, AdviceKind.LOOK))
+    texts += [f"{one.part_title}: {one.refer}" for one in ground.work.verdicts if one.refer]
+    if texts:
+        blocks.append(Items(tuple(dict.fromkeys(texts))))
+    unknown = sections.not_known(ground).blocks
+    if unknown:
+        blocks += [Words("Not known:", strong=True), *unknown]
+    return Section("What was left, and why", tuple(blocks))
+
+
+def _due(ground: Ground) -> Section:
+    rows = tuple(f"{title}: {when}" for title, when in ground.work.next_due)
+    return Section("Next due", (Items(rows),) if rows else ())
+
+
+def _signed(ground: Ground) -> Section:
+    handed = ground.facts.handed_over
+    agreed = ground.facts.agreed
+    blocks: list[Block] = []
+    if agreed is not None:
+        blocks.append(Words(f"Agreed price: {money(agreed.price, ground.currency)}."))
+    if handed is not None and handed.note:
+        blocks.append(Words(handed.note))
+    blocks.append(
+        Blanks(
+            (
+                ("Checked and handed over by", handed.by if handed else ""),
+                ("On", moment(handed.when) if handed else ""),
+                ("Signature", ""),
+                ("Received by", ""),
+            )
+        )
+    )
+    return Section("Handed over", tuple(blocks))

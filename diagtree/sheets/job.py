@@ -1,0 +1,178 @@
+"""The job sheet: what the mechanic at the bench works from."""
+
+from __future__ import annotations
+
+from diagtree.clean import clean
+from diagtree.sheets import sections
+from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Step, Steps, Table, Warn, Words
+from diagtree.sheets.figures import moment, money, number, percent
+from diagtree.sheets.sections import Ground
+from diagtree.work.result import AdviceKind, PlannedJob, Stage
+
+STAGES = {Stage.OPEN: "open up", Stage.WORK: "do", Stage.CLOSE: "close"}
+
+
+def job_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
+    """Make title, warnings and sections of the job sheet."""
+    return (
+        "Job sheet",
+        sections.cautions(ground),
+        [
+            sections.likely(ground),
+            sections.picture(ground),
+            verdicts(ground),
+            plan(ground),
+            materials(ground),
+            torque_round(ground),
+            final_checks(ground),
+            Section(
+                "Price", (sections.bill(ground), *sections.allowance(ground)) if ground.work.plan else ()
+            ),
+            look_at(ground),
+            sections.answered(ground),
+            sections.not_known(ground),
+            sections.notes(ground),
+            sections.bases(ground),
+            Section("Done", (Blanks((("Worked by", ""), ("Date", ""), ("Time taken", ""))),)),
+        ],
+    )
+
+
+def verdicts(ground: Ground) -> Section:
+    """What is done with each part, and why."""
+    blocks: list[Block] = []
+    planned = [one for one in ground.work.verdicts if one.planned]
+    columns = (Column("Part", share=1.5), Column("Verdict", share=2.2), Column("Why", share=4))
+    if planned:
+        rows = tuple(
+            (
+                one.part_title,
+                f"{one.verdict.value.upper()}\n{one.remedy_title} {ground.sources.mark(one.basis)}".rstrip(),
+                f"{one.cause_title}, {percent(one.chance)}. {one.reason}"
+                + (" Chosen by the mechanic." if one.overruled else ""),
+            )
+            for one in planned
+        )
+        blocks.append(Table(columns, rows))
+    refer = [f"{one.part_title}: {one.refer}" for one in ground.work.verdicts if one.refer]
+    if refer:
+        blocks.append(Warn("Refer", tuple(dict.fromkeys(refer))))
+    rest = [one for one in ground.work.verdicts if not one.planned]
+    if rest:
+        blocks.append(Words("If that is not it:", strong=True))
+        blocks.append(
+            Items(
+                tuple(
+                    f"{one.cause_title} ({percent(one.chance)}): {one.remedy_title.lower()}" for one in rest
+                )
+            )
+        )
+    left = tuple(f"{one.title}: {one.reason}" for one in ground.work.left_alone)
+    if left:
+        blocks += [Words("Left as it is:", strong=True), Items(left)]
+    return Section("What is done with each part", tuple(blocks))
+
+
+def plan(ground: Ground) -> Section:
+    """The jobs in the order of work."""
+    if not ground.work.plan:
+        return Section("Order of work", ())
+    blocks: list[Block] = []
+    if ground.work.tools:
+        blocks.append(Words(f"Lay ready: {', '.join(ground.work.tools)}."))
+    blocks.append(Steps(tuple(_step(ground, job) for job in ground.work.plan)))
+    return Section("Order of work", tuple(blocks))
+
+
+def _step(ground: Ground, job: PlannedJob) -> Step:
+    low, likely, high = (number(minutes) for minutes in job.minutes)
+    for_what = f" · for: {'; '.join(job.serves_titles)}" if job.serves_titles else ""
+    aside = f"{STAGES[job.stage]} · {likely} min ({low} to {high}) {ground.sources.mark(job.basis)}".rstrip()
+    done = dict(ground.facts.jobs_done).get(job.job, "")
+    return Step(job.number, job.title, aside + for_what, job.how, job.caution, moment(done))
+
+
+def materials(ground: Ground) -> Section:
+    """Parts to fit, and what goes in and on."""
+    blocks: list[Block] = []
+    if ground.work.parts:
+        rows = tuple(
+            (
+                part.title,
+                number(part.amount),
+                "no price" if part.total is None else money(part.total),
+                ground.sources.mark(part.basis),
+            )
+            for part in ground.work.parts
+        )
+        columns = (
+            Column("Part", share=4),
+            Column("How many", right=True),
+            Column(ground.currency, right=True),
+            Column("Basis"),
+        )
+        blocks.append(Table(columns, rows))
+    if ground.work.fluids:
+        blocks.append(fluids(ground))
+    return Section("Parts and fluids", tuple(blocks))
+
+
+def fluids(ground: Ground) -> Table:
+    """Per fluid: where it goes, what must never meet it, and how to clean it up."""
+    rows = []
+    for fluid in ground.work.fluids:
+        amount = "" if fluid.amount is None else f"{number(fluid.amount)} {fluid.unit}"
+        where = (
+            [f"into {fluid.system_title[:1].lower()}{fluid.system_title[1:]}"] if fluid.system_title else []
+        )
+        where += [f"only: {', '.join(fluid.takes)}"] if fluid.takes else []
+        where += [fluid.read] if fluid.read else []
+        where += [f"for: {', '.join(fluid.used_for)}"] if fluid.used_for else []
+        if fluid.boils_dry is not None:
+            wet = f", {number(fluid.boils_wet)} °C wet" if fluid.boils_wet is not None else ""
+            where.append(f"boils at {number(fluid.boils_dry)} °C or more{wet}")
+        never = [f"never with {', '.join(fluid.never_with)}"] if fluid.never_with else []
+        never += [f"never on {', '.join(fluid.never_on)}"] if fluid.never_on else []
+        never += [f"attacks {', '.join(fluid.attacks)}"] if fluid.attacks else []
+        never += [f"clean with {fluid.clean_with}"] if fluid.clean_with else []
+        never += list(fluid.caution)
+        name = f"{fluid.title} {ground.sources.mark(fluid.basis)}".rstrip()
+        rows.append((f"{name}\n{amount}".rstrip(), "\n".join(where), "\n".join(never)))
+    return Table(
+        (Column("Fluid", share=1.6), Column("Where it goes", share=3), Column("Mind", share=3)), tuple(rows)
+    )
+
+
+def torque_round(ground: Ground) -> Section:
+    """What the plan touches, then what is checked at the end of every job."""
+    touched = [line for line in ground.work.torque_round if line.touched_by]
+    others = [line for line in ground.work.torque_round if not line.touched_by]
+    blocks: list[Block] = []
+    if touched:
+        blocks += [Words("Touched by the work:", strong=True), sections.torque_table(ground, touched)]
+    if others:
+        blocks += [Words("Checked on every machine, last of all:", strong=True)]
+        blocks.append(sections.torque_table(ground, others))
+    remarks = sections.torque_notes(ground.work.torque_round)
+    if remarks:
+        blocks.append(Items(remarks))
+    return Section("Torque round", tuple(blocks))
+
+
+def final_checks(ground: Ground) -> Section:
+    """Function checks after the work, then what is checked on every machine."""
+    texts = list(ground.work.verify)
+    for line in ground.work.final_checks:
+        how = " ".join((*line.how, *line.caution))
+        texts.append(f"{line.title} ({number(line.minutes)} min). {how}".rstrip())
+    return Section("Checks before it is handed over", (Items(tuple(texts), boxes=True),) if texts else ())
+
+
+def look_at(ground: Ground) -> Section:
+    """What to look at and what to offer."""
+    texts = sections.advice(ground, AdviceKind)
+    due = tuple(f"{clean(title)}: {when}" for title, when in ground.work.next_due)
+    blocks: list[Block] = [Items(texts)] if texts else []
+    if due:
+        blocks += [Words("Next due:", strong=True), Items(due)]
+    return Section("Advice", tuple(blocks))

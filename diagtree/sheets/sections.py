@@ -1,0 +1,328 @@
+"""Sections that several papers share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from diagtree.clean import clean
+from diagtree.library.library import Library
+from diagtree.model.workshop import Brief, Workshop
+from diagtree.sheets.blocks import Block, Chance, Chances, Column, Facts, Items, Section, Table, Warn, Words
+from diagtree.sheets.facts import Asked, CaseFacts, Told
+from diagtree.sheets.figures import Sources, hours, moment, money, number, percent, percents, span
+from diagtree.work.result import AdviceKind, TorqueLine, Work
+from diagtree.work.words import first_up
+
+if TYPE_CHECKING:
+    from diagtree.sheets.paper import Judged
+
+MARKS_FIRST = (
+    "The mark on the part and the maker's instructions come before any figure here; so do local rules.",
+    "A job beyond your training goes to a qualified mechanic.",
+)
+"""Printed with the cautions on every sheet that somebody works from."""
+
+BRIEFS = {
+    Brief.ROADWORTHY: "only what makes it fit to use",
+    Brief.SERVICE: "the complaint and a service",
+    Brief.FULL: "everything",
+}
+
+RANKED = 6
+"""Causes that are listed by name; the others share a line."""
+
+
+@dataclass(frozen=True)
+class Ground:
+    """All that a paper is made from; texts of the case and of the work are clean already."""
+
+    library: Library
+    facts: CaseFacts
+    belief: Judged
+    work: Work
+    workshop: Workshop
+    sources: Sources = field(default_factory=Sources)
+
+    @property
+    def machine(self) -> str:
+        """What the workshop calls one machine."""
+        return clean(self.library.machine.one)
+
+    @property
+    def currency(self) -> str:
+        """The workshop's currency."""
+        return self.work.estimate.currency
+
+    @property
+    def subtitle(self) -> str:
+        """The machine's label and its complaints."""
+        titles = "; ".join(self.complaint(symptom) for symptom in self.facts.complaints)
+        return " · ".join(part for part in (self.facts.label, titles) if part)
+
+    def complaint(self, symptom: str) -> str:
+        """The title of a complaint."""
+        return clean(self.library.tree(symptom).title)
+
+    def cause(self, name: str) -> str:
+        """The title of a cause."""
+        return clean(self.library.causes[name].title) if name in self.library.causes else clean(name)
+
+    @cached_property
+    def head(self) -> Facts:
+        """Label, complaints, dates, workshop."""
+        pairs = [
+            (first_up(self.machine), self.facts.label or "no label"),
+            ("Complaint", "; ".join(self.complaint(symptom) for symptom in self.facts.complaints)),
+            ("Brought in", moment(self.facts.opened)),
+            ("As of", moment(self.facts.updated)),
+            ("Wanted", BRIEFS[self.work.brief]),
+            ("Wishes", "; ".join(self.facts.wishes)),
+            ("Workshop", clean(self.workshop.title)),
+        ]
+        return Facts(tuple((word, text) for word, text in pairs if text))
+
+    @cached_property
+    def trees(self) -> str:
+        """Version and identity of each tree that was walked."""
+        walked = dict(self.facts.trees)
+        parts = [
+            f"{symptom} version {clean(self.library.tree(symptom).version)} "
+            f"({walked.get(symptom) or self.library.identity(symptom)})"
+            for symptom in self.facts.complaints
+        ]
+        return f"Tree{'s' if len(parts) > 1 else ''}: {', '.join(parts)}"
+
+
+def cautions(ground: Ground) -> list[Warn]:
+    """Orders to stop, then the cautions: before all else on a paper that somebody works from."""
+    return [
+        Warn("Stop", ground.work.stops),
+        Warn("Caution", tuple(dict.fromkeys((*ground.work.cautions, *MARKS_FIRST)))),
+    ]
+
+
+def likely(ground: Ground) -> Section:
+    """For each complaint the causes with their chances."""
+    blocks: list[Block] = []
+    for symptom in ground.facts.complaints:
+        ranked = sorted(ground.belief.behind(symptom).items(), key=lambda item: (-item[1], item[0]))
+        first, rest = ranked[:RANKED], ranked[RANKED:]
+        lines = [(ground.cause(name), chance) for name, chance in first]
+        if rest:
+            lines.append((f"Something else ({len(rest)} more)", sum(chance for _, chance in rest)))
+        figures = percents([min(1.0, chance) for _, chance in lines])
+        blocks.append(
+            Chances(
+                ground.complaint(symptom),
+                tuple(
+                    Chance(title, min(1.0, chance), figure)
+                    for (title, chance), figure in zip(lines, figures, strict=True)
+                ),
+            )
+        )
+    seen = [_found_line(ground, found.cause, found.present, found.note) for found in ground.facts.found]
+    if seen:
+        blocks += [Words(f"Seen with the {ground.machine} open:", strong=True), Items(tuple(seen))]
+    return Section("What is likely", tuple(blocks))
+
+
+def _found_line(ground: Ground, cause: str, present: bool, note: str) -> str:
+    said = f"{ground.cause(cause)}: {'it is there' if present else 'it is not there'}"
+    return f"{said}. {note}" if note else f"{said}."
+
+
+def picture(ground: Ground) -> Section:
+    """How the machine has lived: each condition's likeliest state, beside what is usual."""
+    rows = []
+    for name, states in ground.belief.picture.items():
+        condition = ground.library.conditions.get(name)
+        if condition is None or not states:
+            continue
+        state = max(states, key=lambda one: (states[one], one))
+        says = clean(condition.states[state].says)
+        usual = percent(float(condition.states[state].out_of_100) / 100)
+        rows.append(
+            (
+                clean(condition.title),
+                says,
+                percent(states[state]),
+                f"{usual} {ground.sources.mark(condition.basis)}".strip(),
+            )
+        )
+    table = Table(
+        (
+            Column("Side", share=2),
+            Column("Most likely", share=3),
+            Column("Chance", right=True),
+            Column(f"Of all {clean(ground.library.machine.many)}", right=True, share=1.3),
+        ),
+        tuple(rows),
+    )
+    return Section(f"Picture of the {ground.machine}", (table,) if rows else ())
+
+
+def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
+    """How tight: with a column for the torque as it was done."""
+    done = dict(ground.facts.torques)
+    rows = []
+    for line in lines:
+        name = f"{line.title} ×{line.count}" if line.count > 1 else line.title
+        about = [
+            name,
+            *([f"{line.side}"] if line.side else []),
+            *(["if it has one"] if line.if_fitted else []),
+        ]
+        turn = [line.size if line.size != "none" else "pressed", first_up(line.turns)]
+        how = [
+            line.preparation,
+            *([line.compound] if line.compound else []),
+            *([line.order] if line.order else []),
+        ]
+        made = done.get(line.fastener)
+        recorded = f"{number(made.value)} N·m {made.note}".strip() if made else ""
+        rows.append(
+            (
+                "\n".join(about),
+                "\n".join(turn) if line.size != "none" else turn[0],
+                _how_tight(ground, line),
+                "\n".join(dict.fromkeys(how)),
+                recorded,
+            )
+        )
+    return Table(
+        (
+            Column("Fastener", share=2.2),
+            Column("Thread, turn", share=2),
+            Column("How tight", share=2.2),
+            Column("Thread gets", share=1.8),
+            Column("As done", share=1.1, blank=True),
+        ),
+        tuple(rows),
+    )
+
+
+def _how_tight(ground: Ground, line: TorqueLine) -> str:
+    parts = []
+    if line.least is not None and line.most is not None:
+        parts.append(f"{span(line.least, line.most)} N·m")
+        if line.target is not None and line.least != line.most:
+            parts.append(f"set {number(line.target)} N·m")
+        if line.imperial:
+            parts.append(line.imperial)
+    if line.until:
+        parts.append(line.until)
+    if not parts:
+        parts.append("see the mark")
+    parts[0] = f"{parts[0]} {ground.sources.mark(line.basis)}".strip()
+    return "\n".join(parts)
+
+
+def torque_notes(lines: Iterable[TorqueLine]) -> tuple[str, ...]:
+    """What stands in the way: wrenches out of reach, cautions, the calculated estimate."""
+    notes: list[str] = []
+    for line in lines:
+        notes += [f"{line.title}: {warning}" for warning in (*line.warnings, *line.caution)]
+        if line.ceiling is not None:
+            notes.append(
+                f"{line.title}: by calculation (an estimate, under the mark on the part) not above "
+                f"{line.ceiling.torque:.1f} N·m; {line.ceiling.rules} ({line.ceiling.basis})."
+            )
+    return tuple(dict.fromkeys(notes))
+
+
+def bill(ground: Ground) -> Table:
+    """The planned price, the allowance and the quoted price."""
+    estimate, planned = ground.work.estimate, ground.work.estimate.planned
+    rate = f"{money(ground.workshop.rate, estimate.currency)} an hour"
+    rows = [
+        (f"Labour, {hours(estimate.expected_minutes)} at {rate}", money(planned.labour)),
+        ("Parts", money(planned.parts)),
+        ("Consumables", money(planned.consumables)),
+        (f"Tax, {number(ground.workshop.tax)} %", money(planned.tax)),
+        ("Rounding", money(planned.rounding)),
+        ("If all goes as planned", money(planned.total)),
+        ("Allowance for the unexpected", money(estimate.allowance)),
+        ("Price", money(estimate.price)),
+    ]
+    sums = 3
+    shown = tuple(row for row in rows if row[0] != "Rounding" or planned.rounding)
+    return Table((Column("", share=5), Column(estimate.currency, right=True)), shown, sums=sums)
+
+
+def allowance(ground: Ground) -> list[Block]:
+    """What the allowance is for, and what it promises."""
+    estimate = ground.work.estimate
+    blocks: list[Block] = [
+        Words(
+            f"{number(estimate.confidence)} of 100 {clean(ground.library.machine.many)} like this one come in at or "
+            f"under {money(estimate.price, estimate.currency)}. {ground.sources.mark(estimate.basis)}".strip()
+        )
+    ]
+    if estimate.items:
+        rows = tuple((item.what, item.odds, money(item.amount)) for item in estimate.items)
+        columns = (
+            Column("What the allowance is for", share=4),
+            Column("Chance", share=1.5),
+            Column(estimate.currency, right=True),
+        )
+        blocks.append(Table(columns, rows))
+    if estimate.unpriced:
+        blocks.append(
+            Words(f"Without a price, so not in the sum: {', '.join(estimate.unpriced)}.", strong=True)
+        )
+    return blocks
+
+
+def advice(ground: Ground, kinds: Iterable[AdviceKind]) -> tuple[str, ...]:
+    """The advice of some kinds, in the order of the work: safety first."""
+    wanted = set(kinds)
+    return tuple(
+        f"{one.text} (about {money(one.price, ground.currency)} before tax)"
+        if one.price is not None
+        else one.text
+        for one in ground.work.advice
+        if one.kind in wanted
+    )
+
+
+def answered(ground: Ground) -> Section:
+    """What was asked and answered."""
+    rows = tuple(
+        (one.about or "Quick look", one.ask, one.says)
+        for one in ground.facts.asked
+        if one.told is Told.ANSWERED
+    )
+    columns = (Column("About", share=1.4), Column("Question", share=3), Column("Answer", share=2.2))
+    return Section("What was answered", (Table(columns, rows),) if rows else ())
+
+
+def not_known(ground: Ground) -> Section:
+    """What nobody could tell, what was not asked, and what the sums leave out."""
+    texts = [_open_question(one) for one in ground.facts.asked if one.told is not Told.ANSWERED]
+    if not ground.facts.finished:
+        texts.insert(0, "The questions were not asked to the end.")
+    if ground.work.estimate.unpriced:
+        texts.append(f"Prices of: {', '.join(ground.work.estimate.unpriced)}.")
+    return Section("What is not known", (Items(tuple(texts)),) if texts else ())
+
+
+def _open_question(one: Asked) -> str:
+    if one.told is Told.CANNOT_TELL:
+        return f"{one.ask} Nobody could tell."
+    return (
+        f"{one.ask} Not asked: {one.says[:1].lower()}{one.says[1:]}" if one.says else f"{one.ask} Not asked."
+    )
+
+
+def notes(ground: Ground) -> Section:
+    """The mechanic's notes."""
+    return Section("Notes", (Items(ground.facts.notes),) if ground.facts.notes else ())
+
+
+def bases(ground: Ground) -> Section:
+    """Where the figures come from: the last section, because the marks are given as the others are made."""
+    lines = ground.sources.lines()
+    return Section("Where the figures come from", (Words(" · ".join(lines), small=True),) if lines else ())

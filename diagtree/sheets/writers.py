@@ -1,0 +1,78 @@
+"""The forms in which papers can be written: the built-in ones and those of plugins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from importlib import import_module
+from pathlib import PurePath
+from typing import cast
+
+from diagtree.errors import ExpectedError, UnknownNameError
+from diagtree.library.offers import SheetWriter
+from diagtree.sheets.paper import Paper
+
+
+def _built_in(name: str, title: str, suffix: str, module: str, function: str) -> SheetWriter:
+    def write(paper: Paper) -> bytes:
+        # Typst and jinja2 take their time to load: only the form that is wanted pays for it.
+        return cast("bytes", getattr(import_module(f"diagtree.sheets.{module}"), function)(paper))
+
+    return SheetWriter(name, title, suffix, write)
+
+
+BUILT_IN: Mapping[str, SheetWriter] = {
+    writer.name: writer
+    for writer in (
+        _built_in("text", "plain text, 80 columns", ".txt", "text", "write_text"),
+        _built_in("markdown", "Markdown", ".md", "markdown", "write_markdown"),
+        _built_in("html", "a page that needs nothing else", ".html", "html", "write_html"),
+        _built_in("pdf", "PDF, A4", ".pdf", "pdf", "write_pdf"),
+        _built_in("json", "plain values for programs", ".json", "jsonform", "write_json"),
+    )
+}
+
+
+def all_writers(offered: Iterable[SheetWriter] = ()) -> Mapping[str, SheetWriter]:
+    """Return the built-in writers and those that plugins offer, by name.
+
+    Raises
+    ------
+    ExpectedError
+        If a plugin offers a writer with the name or suffix of another.
+    """
+    writers = dict(BUILT_IN)
+    for writer in offered:
+        for other in writers.values():
+            if writer.name == other.name or writer.suffix == other.suffix:
+                raise ExpectedError(
+                    f"A plugin's sheet writer '{writer.name}' ({writer.suffix}) clashes with '{other.name}'.",
+                    "Block that plugin, or ask its author for another name and suffix.",
+                )
+        writers[writer.name] = writer
+    return writers
+
+
+def writer_for(file: PurePath, writers: Mapping[str, SheetWriter], form: str = "") -> SheetWriter:
+    """Choose the writer by a form's name, or else by how the file ends.
+
+    Raises
+    ------
+    UnknownNameError
+        If there is no such form.
+    ExpectedError
+        If the file's end says nothing.
+
+    Examples
+    --------
+    >>> writer_for(PurePath("sheet.pdf"), BUILT_IN).name
+    'pdf'
+    """
+    if form:
+        if form not in writers:
+            raise UnknownNameError("form", form, list(writers))
+        return writers[form]
+    for writer in writers.values():
+        if file.name.lower().endswith(writer.suffix):
+            return writer
+    ends = ", ".join(writer.suffix for writer in writers.values())
+    raise ExpectedError(f"'{file}' does not say which form is wanted.", f"End it in one of: {ends}.")
