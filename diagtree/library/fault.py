@@ -101,15 +101,22 @@ def did_you_mean(word: str, known: Iterable[str], otherwise: str = "") -> str:
     'Write a title first.'
     """
     words = sorted(set(known))
-    near = difflib.get_close_matches(word, words, n=2, cutoff=0.6)
-    if not near and "/" in word:
-        # The right name with the wrong family in front of it is a common slip.
-        bare = word.partition("/")[2]
-        near = [full for full in words if full.partition("/")[2] == bare][:2]
-    if not near and len(word) > 2:
-        near = [one for one in words if one.startswith(word)][:2]
+    near = _near(word, words)
     if near:
         return "Did you mean " + " or ".join(f"'{one}'" for one in near) + "?"
     if words and len(words) <= 12:
         return f"Choose one of: {', '.join(words)}."
     return otherwise
+
+
+def _near(word: str, words: list[str]) -> list[str]:
+    family, slash, bare = word.partition("/")
+    if slash:
+        # The family is the same letters over and over; and the right name with a wrong family is a common slip.
+        siblings = [one for one in words if one.startswith(f"{family}/")]
+        near = [f"{family}/{one}" for one in _near(bare, [one.partition("/")[2] for one in siblings])]
+        return near or [one for one in words if one.partition("/")[2] == bare][:2]
+    near = difflib.get_close_matches(word, words, n=2, cutoff=0.6)
+    if not near and len(word) > 2:
+        near = [one for one in words if one.startswith(word)][:2]
+    return near

@@ -73,7 +73,7 @@ def test_a_broken_own_tree_leaves_the_other_in_its_place(tmp_path):
     assert told(library) == [
         (
             f"{second / 'leaks.yaml'}:2:9: Something is missing here: a value, or the end of a bracket. "
-        "Write it, or close the bracket. If it belongs to a text, put the whole text in quotes."
+            "Write it, or close the bracket. If it belongs to a text, put the whole text in quotes."
         )
     ]
 
