@@ -30,7 +30,7 @@ def percents(chances: Sequence[float]) -> list[str]:
     for place in order[: max(0, whole - sum(parts))]:
         parts[place] += 1
     return [
-        percent(chance) if part in {0, 100} else f"{part} %"
+        "under 1 %" if part == 0 else "over 99 %" if part == 100 and chance < 1 else f"{part} %"
         for part, chance in zip(parts, chances, strict=True)
     ]
 

@@ -1,0 +1,215 @@
+"""What each of the four papers tells, in the plain text form."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from diagtree.errors import ExpectedError, UnknownNameError
+from diagtree.library.offers import SheetWriter
+from diagtree.lines import cells
+from diagtree.sheets.blocks import Column, Table
+from diagtree.sheets.figures import percents
+from diagtree.sheets.html import to_html
+from diagtree.sheets.paper import Paper
+from diagtree.sheets.text import WIDTH, column_widths, to_text
+from diagtree.sheets.writers import BUILT_IN, all_writers, writer_for
+
+
+def told(paper: Paper) -> str:
+    """All words of a paper in reading order, whatever the columns: those of the HTML form."""
+    body = to_html(paper).partition("<body>")[2]
+    return " ".join(html.unescape(re.sub(r"<[^>]*>", " ", body)).split())
+
+
+def test_the_job_sheet_warns_before_it_says_anything_else(sample):
+    text = to_text(sample.paper("job"))
+    stop, caution = text.index("Do not plug it in again"), text.index("Mains voltage kills")
+    assert stop < caution < text.index("Kettle:") < text.index("WHAT IS LIKELY")
+    assert "maker's instructions come before any figure here" in told(sample.paper("job"))
+    assert "goes to a qualified mechanic" in text
+
+
+def test_the_job_sheet_tells_causes_verdicts_jobs_torques_fluids_and_price(sample):
+    text = told(sample.paper("job"))
+    for said in [
+        "Element burnt out 71 %",
+        "hard water 79 % 40 % [1]",
+        "REPLACE",
+        "Replace: it holds 98 times in 100",
+        "× 2. Swap the element",
+        "do · 8 min (5 to 15) [1]",
+        "The edge is sharp.",
+        "Lay ready: screwdriver.",
+        "4–6 N·m [2]",
+        "35–53 lbf·in",
+        "No wrench here measures to the left.",
+        "not above 11.3 N·m",
+        "the play is just gone [3]",
+        "never with Bleach",
+        "Price 39.90",
+        "switch contacts 1 in 10 5.20",
+        "80 of 100 kettles like this one come in at or under 39.90 EUR.",
+        "Is there lime around the spout?",
+        "Does it hum after a minute? Nobody could tell.",
+        "Not asked: the fuse says it already.",
+        "Smells burnt.",
+        "[1] invented · [2] common practice · [3] from memory",
+    ]:
+        assert said in text, said
+
+
+def test_the_text_form_ticks_warns_and_draws_bars(sample):
+    text = to_text(sample.paper("job"))
+    assert "[x] 2. Swap the element\n" in text
+    assert "       ! The edge is sharp.\n" in text
+    assert "71 % ##############......\n" in text
+    assert "[ ] Fill it and let it boil twice.\n" in text
+
+
+def test_every_mark_on_a_paper_has_its_basis_at_the_foot(sample):
+    for kind in ("job", "estimate", "torque", "handover"):
+        text = to_text(sample.paper(kind))
+        marks = set(re.findall(r"\[\d+\]", text))
+        foot = text[text.index("WHERE THE FIGURES COME FROM") :]
+        assert marks
+        assert all(f"{mark} " in foot for mark in marks)
+
+
+def test_the_estimate_is_in_the_customers_words_and_says_when_we_stop_and_ask(sample):
+    text = told(sample.paper("estimate"))
+    assert "Most likely: element burnt out (7 in 10)." in text
+    assert "It may also be: scale on the element (1 in 6)" in text
+    assert "Agreed on 2026-03-04 09:30: 39.90 EUR, and not above 45.00 EUR." in text
+    assert "we stop and ask before we go on" in text
+    assert "screwdriver" not in text
+    open_one = replace(sample, facts=replace(sample.facts, agreed=None)).paper("estimate")
+    assert "I agree to the work, up to" in to_text(open_one)
+
+
+def test_the_torque_round_has_every_fastener_and_says_which_wrench(sample):
+    text = told(sample.paper("torque"))
+    for line in sample.work.torque_round:
+        assert line.title in text
+    assert "Small wrench: 2 to 24 N·m, measures to the right only" in text
+    assert "Use Small wrench for: Element nut." in text
+
+
+def test_the_handover_tells_what_was_checked_and_never_promises_safety(sample):
+    text = told(sample.paper("handover"))
+    assert "It was: Element burnt out." in text
+    assert "Take the base off (2026-03-04 09:50)" in text
+    assert "Planned, and not ticked off: Put the base back" in text
+    assert "5 N·m by feel to the left" in text
+    assert "No torque was recorded for: Base screw, Lid pin." in text
+    assert "Checked and handed over by A. Mechanic" in text
+    assert "It is no promise that the kettle is safe." in text
+    assert len(re.findall(r"\bsafe\b", text)) == 1
+
+
+def test_an_order_to_stop_stays_on_the_handover_until_all_the_work_is_ticked_off(sample):
+    assert "Do not plug it in again" in to_text(sample.paper("handover"))
+    done = tuple((job.job, "2026-03-04T10:10:00+00:00") for job in sample.work.plan)
+    finished = replace(sample, facts=replace(sample.facts, jobs_done=done))
+    assert "Do not plug it in again" not in to_text(finished.paper("handover"))
+
+
+def test_a_handover_with_nothing_ticked_off_says_so(sample):
+    bare = replace(sample, facts=replace(sample.facts, jobs_done=(), torques=(), handed_over=None, found=()))
+    text = told(bare.paper("handover"))
+    assert "No job has been ticked off as done." in text
+    assert "Judged from the answers: Element burnt out (71 %)." in text
+
+
+def test_unfinished_questions_and_missing_prices_are_named_as_not_known(sample):
+    text = to_text(replace(sample, facts=replace(sample.facts, finished=False)).paper("job"))
+    assert "The questions were not asked to the end." in text
+    assert "Prices of: Descaler." in text
+
+
+def test_each_paper_carries_version_and_identity_of_the_trees(sample):
+    identity = sample.library.identity("no-heat")
+    for kind in ("job", "estimate", "torque", "handover"):
+        assert sample.paper(kind).trees == f"Tree: no-heat version 1 ({identity})"
+    walked = replace(sample, facts=replace(sample.facts, trees=(("no-heat", "0123456789ab"),)))
+    assert walked.paper("job").trees.endswith("(0123456789ab)")
+
+
+def test_no_line_of_the_text_form_is_wider_than_the_terminal(sample):
+    for kind in ("job", "estimate", "torque", "handover"):
+        assert max(map(cells, to_text(sample.paper(kind)).split("\n"))) <= WIDTH
+
+
+def test_the_json_form_holds_all_with_exact_money(sample):
+    data = json.loads(BUILT_IN["json"].write(sample.paper("job")))
+    assert data["schema"] == 1
+    assert data["kind"] == "job"
+    assert data["complaints"][0]["causes"][0] == {
+        "cause": "kettle/element-open",
+        "title": "Element burnt out",
+        "chance": 0.71,
+    }
+    assert data["picture"][0]["states"][1] == {"state": "hard", "says": "hard water", "chance": 0.79}
+    assert data["estimate"]["price"] == "39.90"
+    assert sum(Decimal(item["amount"]) for item in data["estimate"]["items"]) == Decimal("6.90")
+    assert [job["job"] for job in data["jobs"]] == [
+        "kettle/base-off",
+        "kettle/swap-element",
+        "kettle/base-on",
+    ]
+    assert data["torques"][0]["hand"] == "left"
+    assert data["remedies"][0]["verdict"] == "replace"
+    assert data["fluids"][0]["never_with"] == ["Bleach"]
+    assert data["asked"][2]["told"] == "can't tell"
+    kinds = {kind: json.loads(BUILT_IN["json"].write(sample.paper(kind))) for kind in ("job", "handover")}
+    assert {**kinds["job"], "kind": ""} == {**kinds["handover"], "kind": ""}
+
+
+def test_an_unknown_paper_names_those_there_are(sample):
+    with pytest.raises(UnknownNameError, match=r"There is no paper 'invoice'\. Choose one of: job, estimate"):
+        sample.paper("invoice")
+
+
+def test_a_form_is_chosen_by_name_or_by_the_files_end(tmp_path):
+    assert writer_for(tmp_path / "a.HTML", BUILT_IN).name == "html"
+    assert writer_for(tmp_path / "a", BUILT_IN, "pdf").name == "pdf"
+    with pytest.raises(UnknownNameError, match=r"no form 'pfd'\. Did you mean 'pdf'"):
+        writer_for(tmp_path / "a", BUILT_IN, "pfd")
+    with pytest.raises(ExpectedError, match=r"End it in one of: \.txt, \.md, \.html, \.pdf, \.json"):
+        writer_for(tmp_path / "sheet.doc", BUILT_IN)
+
+
+def test_a_plugin_adds_a_form_but_cannot_take_the_place_of_another(sample):
+    labels = SheetWriter("label", "a label", ".lbl", lambda paper: paper.subtitle.encode())
+    writers = all_writers([labels])
+    assert writers["label"].write(sample.paper("job")) == "the blue one · The water stays cold".encode()
+    with pytest.raises(ExpectedError, match="clashes with 'pdf'"):
+        all_writers([SheetWriter("mine", "mine", ".pdf", lambda paper: b"")])
+
+
+@settings(max_examples=60)
+@given(st.lists(st.integers(1, 1000), min_size=1, max_size=9))
+def test_per_cents_that_belong_together_add_up_to_a_hundred(weights: list[int]):
+    shown = percents([weight / sum(weights) for weight in weights])
+    figures = [int(text.removesuffix(" %")) for text in shown if text[0].isdigit()]
+    words = [text for text in shown if not text[0].isdigit()]
+    if not words:
+        assert sum(figures) == 100
+    assert all(text in {"under 1 %", "over 99 %"} for text in words)
+
+
+@settings(max_examples=60)
+@given(
+    st.lists(st.lists(st.text(max_size=60), min_size=3, max_size=3), min_size=1, max_size=5),
+    st.integers(30, 120),
+)
+def test_columns_always_fit_the_width(rows: list[list[str]], width: int):
+    table = Table((Column("A"), Column("B", right=True), Column("C", blank=True)), tuple(map(tuple, rows)))
+    assert sum(column_widths(table, width)) + 4 <= width
