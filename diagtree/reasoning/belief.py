@@ -6,20 +6,19 @@ numpy, so that the first question comes at once.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 
 from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.library.library import Library
-from diagtree.reasoning.circumstances import Circumstances, Space
+from diagtree.reasoning.circumstances import Circumstances
 from diagtree.reasoning.complaint import Complaint, Terms
 from diagtree.reasoning.evidence import Evidence
-from diagtree.reasoning.partition import Sums, partition_sums, subsets, with_certain
+from diagtree.reasoning.joint import Joint, NothingFitsError
 from diagtree.reasoning.presence import Speaking, besides_curve
 from diagtree.reasoning.rows import TreeRows, rows_of
 from diagtree.reasoning.tables import Cluster, Tables, clusters_of
-from diagtree.reasoning.vectors import dot, times
+from diagtree.reasoning.vectors import dot
 
 
 class ImpossibleEvidenceError(ExpectedError):
@@ -143,86 +142,33 @@ class Belief:
     def __init__(self, model: BeliefModel, evidence: Evidence) -> None:
         self.model = model
         self.evidence = evidence
-        self._tables = model.tables(evidence.found)
-        self._space: Space = self._tables.space
+        tables = model.tables(evidence.found)
         self._seen = model.circumstances.seen(evidence.looks)
-        self._absent = frozenset(cause for cause, there in evidence.found.items() if not there)
-        self._certain = tuple(cause for cause, there in evidence.found.items() if there)
-        self._terms: Mapping[str, Terms] = {
+        absent = frozenset(cause for cause, there in evidence.found.items() if not there)
+        self.terms: Mapping[str, Terms] = {
             symptom: tree.terms(
                 {check: answer for (where, check), answer in evidence.answers.items() if where == symptom},
-                self._absent,
+                absent,
             )
             for symptom, tree in model.trees.items()
         }
-        self._sums: tuple[Sums, ...] = tuple(self._cluster_sums(cluster) for cluster in model.clusters)
-        weights = self._space.product(self._seen)
-        for cause, there in evidence.found.items():
-            besides = self._besides(cause)
-            if not there:
-                weights = times(weights, [1 - chance for chance in besides])
-            elif cause not in model.shares:
-                weights = times(weights, besides)
-        for cluster, sums in zip(model.clusters, self._sums, strict=True):
-            weights = times(weights, sums[cluster.whole])
-        total = sum(weights)
-        if total <= 0 or not math.isfinite(total):
-            raise self._impossible()
-        self._log_total = (
-            math.log(total)
-            + sum(terms.log_scale for terms in self._terms.values())
-            + sum(
-                math.log(sum(weights_))
-                for name, weights_ in self._seen.items()
-                if name not in self._space.names
-            )
-        )
-        self._weights = [weight / total for weight in weights]
-        self._views = self._views_of_clusters()
+        """What the answers to each complaint say."""
 
-    # How the sums are made -------------------------------------------------------------------------------
+        def besides(cause: str) -> Sequence[float]:
+            return besides_curve(tables.chances(cause), self.speaks_for(cause))
 
-    def _besides(self, cause: str) -> Sequence[float]:
-        """Chance, in each joint state, that a cause is there though it is behind no complaint."""
-        factor = self.model.speaking.factor(cause, self.evidence)
-        return besides_curve(self._tables.chances(cause), factor)
+        try:
+            self.joint = Joint(tables, model.clusters, self.terms, self._seen, evidence.found, besides)
+            """The sums, for other modules of this room."""
+        except NothingFitsError:
+            raise self._impossible() from None
 
-    def _cluster_sums(self, cluster: Cluster) -> Sums:
-        blocks = self._tables.blocks(cluster, self._terms, {*self._absent, *self._certain})
-        sums = partition_sums(cluster.whole, blocks, len(self._space))
-        for cause in self._certain:
-            if cause in cluster.members:
-                sums = with_certain(cluster.whole, sums, self._certain_terms(cluster, cause))
-        return sums
-
-    def _certain_terms(self, cluster: Cluster, cause: str) -> dict[int, Sequence[float]]:
-        chances = self._tables.chances(cause)
-        terms: dict[int, Sequence[float]] = {0: self._besides(cause)}
-        for block in subsets(cluster.members[cause])[1:]:
-            weight = self._weight(cluster, cause, block)
-            terms[block] = [weight * chance for chance in chances]
-        return terms
-
-    def _weight(self, cluster: Cluster, cause: str, block: int) -> float:
-        weight = 1.0
-        for symptom, bit in cluster.bits.items():
-            if block & bit:
-                weight *= self._terms[symptom].weights.get(cause, 0.0)
-        return weight
-
-    def _views_of_clusters(self) -> tuple[Mapping[int, list[float]], ...]:
-        """For each cluster and set of its complaints: chance of each state times sums without them."""
-        views = []
-        for cluster, sums in zip(self.model.clusters, self._sums, strict=True):
-            per_sum = [
-                weight / whole if whole > 0 else 0.0
-                for weight, whole in zip(self._weights, sums[cluster.whole], strict=True)
-            ]
-            views.append({block: times(per_sum, sums[cluster.whole ^ block]) for block in cluster.taken})
-        return tuple(views)
+    def speaks_for(self, cause: str) -> float:
+        """Return what the answers make of the odds that a cause is there though behind no complaint."""
+        return self.model.speaking.factor(cause, self.evidence)
 
     def _impossible(self) -> ImpossibleEvidenceError:
-        for symptom, terms in self._terms.items():
+        for symptom, terms in self.terms.items():
             if not any(terms.weights.values()):
                 title = self.model.library.tree(symptom).title
                 return ImpossibleEvidenceError(
@@ -240,7 +186,7 @@ class Belief:
     def log_chance(self) -> float:
         """Natural logarithm of the chance of all looks, answers and findings, given the complaints."""
         nothing = self.model.nothing_told
-        return 0.0 if nothing is self else self._log_total - nothing._log_total
+        return 0.0 if nothing is self else self.joint.log_total - nothing.joint.log_total
 
     @cached_property
     def picture(self) -> Mapping[str, Mapping[str, float]]:
@@ -273,8 +219,8 @@ class Belief:
 
     def _marginal(self, names: tuple[str, ...]) -> list[float]:
         space = self.model.circumstances.space(names)
-        within = tuple(name for name in space.names if name in self._space.names)
-        known = self._space.marginal(self._weights, within)
+        within = tuple(name for name in space.names if name in self.joint.space.names)
+        known = self.joint.space.marginal(self.joint.state_chances, within)
         apart = {
             name: [weight / sum(self._seen[name]) for weight in self._seen[name]]
             for name in space.names
@@ -295,61 +241,18 @@ class Belief:
         UnknownNameError
             If the machine did not come in with this complaint.
         """
-        return self._behind[self._asked(symptom)]
+        return self.joint.behind[self._asked(symptom)]
 
     def _asked(self, symptom: str) -> str:
         if symptom not in self.model.rows:
             raise UnknownNameError("complaint of this machine", symptom, list(self.model.rows))
         return symptom
 
-    @cached_property
-    def _behind(self) -> Mapping[str, Mapping[str, float]]:
-        behind: dict[str, Mapping[str, float]] = {}
-        for cluster, view in zip(self.model.clusters, self._views, strict=True):
-            for symptom in cluster.bits:
-                chances = self._tables.behind(
-                    cluster, symptom, self._terms, view, self._absent, self._certain
-                )
-                for cause in self._certain:
-                    if cluster.members.get(cause, 0) & cluster.bits[symptom]:
-                        chances[cause] = sum(
-                            dot(weight, self._view_without(cluster, cause)[block])
-                            for block, weight in self._certain_terms(cluster, cause).items()
-                            if block & cluster.bits[symptom]
-                        )
-                positive = {cause: max(0.0, chance) for cause, chance in chances.items()}
-                total = sum(positive.values())
-                behind[symptom] = {cause: chance / total for cause, chance in positive.items()}
-        return behind
-
-    def _view_without(self, cluster: Cluster, cause: str) -> Mapping[int, list[float]]:
-        """The cluster's view with one certain cause taken out of the sums."""
-        if cause not in self._views_without:
-            blocks = self._tables.blocks(cluster, self._terms, {*self._absent, *self._certain})
-            sums = partition_sums(cluster.whole, blocks, len(self._space))
-            for other in self._certain:
-                if other != cause and other in cluster.members:
-                    sums = with_certain(cluster.whole, sums, self._certain_terms(cluster, other))
-            whole = self._sums[self.model.clusters.index(cluster)][cluster.whole]
-            per_sum = [
-                weight / total if total > 0 else 0.0
-                for weight, total in zip(self._weights, whole, strict=True)
-            ]
-            self._views_without[cause] = {
-                block: times(per_sum, sums[cluster.whole ^ block])
-                for block in subsets(cluster.members[cause])
-            }
-        return self._views_without[cause]
-
-    @cached_property
-    def _views_without(self) -> dict[str, Mapping[int, list[float]]]:
-        return {}
-
     def finding_chances(self, symptom: str) -> Sequence[float]:
         """Return for each finding of a complaint's tree (`TreeRows.findings`) its chance; adds up to 1."""
         if symptom not in self._findings:
             behind = self.behind(symptom)
-            parts = self._terms[symptom].parts
+            parts = self.terms[symptom].parts
             self._findings[symptom] = [
                 behind[finding.cause] * part
                 for finding, part in zip(self.model.rows[symptom].findings, parts, strict=True)
@@ -373,42 +276,43 @@ class Belief:
     def behind_any(self) -> Mapping[str, float]:
         """Chance of each asked cause to be behind at least one complaint."""
         any_: dict[str, float] = {}
-        for cluster in self.model.clusters:
+        for number, cluster in enumerate(self.model.clusters):
             for cause, members in cluster.members.items():
                 if members & (members - 1):
-                    any_[cause] = 1 - sum(self._alone(cluster, cause))
+                    any_[cause] = 1 - sum(self.joint.alone(number, cause))
                 else:
                     (symptom,) = (name for name, bit in cluster.bits.items() if bit == members)
-                    any_[cause] = self._behind[symptom][cause]
+                    any_[cause] = self.joint.behind[symptom][cause]
         return {cause: min(1.0, max(0.0, any_[cause])) for cause in self.model.asked}
-
-    def _alone(self, cluster: Cluster, cause: str) -> Sequence[float]:
-        """Chance of each joint state together with this cause being behind no complaint."""
-        if cause in self._absent:
-            return self._weights
-        if cause in self._certain:
-            besides = self._certain_terms(cluster, cause)[0]
-            return times(besides, self._view_without(cluster, cause)[0])
-        view = self._views[self.model.clusters.index(cluster)]
-        return self._tables.alone(cluster, cause, self._terms, view)
 
     @cached_property
     def present(self) -> Mapping[str, float]:
         """Chance of each cause of the library to be on the machine: behind a complaint, or there besides."""
-        home = {cause: cluster for cluster in self.model.clusters for cause in cluster.members}
+        home = {cause: n for n, cluster in enumerate(self.model.clusters) for cause in cluster.members}
         return {cause: self._presence(cause, home.get(cause)) for cause in self.model.library.causes}
 
-    def _presence(self, cause: str, cluster: Cluster | None) -> float:
+    def _presence(self, cause: str, cluster: int | None) -> float:
         if cause in self.evidence.found:
             return 1.0 if self.evidence.found[cause] else 0.0
         if cluster is not None:
-            besides = dot(self._alone(cluster, cause), self._besides(cause))
+            besides = dot(self.joint.alone(cluster, cause), self.joint.besides(cause))
             return min(1.0, max(0.0, self.behind_any[cause] + besides))
+        names, chances = self.besides(cause)
+        return dot(self._over(names), chances)
+
+    def besides(self, cause: str) -> tuple[tuple[str, ...], Sequence[float]]:
+        """Return how likely a cause is to be there though it is behind no complaint.
+
+        Returns
+        -------
+        tuple
+            The conditions that it depends on, and the chance in each of their joint states, the last
+            condition changing fastest.
+        """
         factors = self.model.circumstances.factors(cause)
         space = self.model.circumstances.space(factors)
         chances = space.chances(self.model.circumstances.share(cause), factors)
-        factor = self.model.speaking.factor(cause, self.evidence)
-        return dot(self._over(space.names), besides_curve(chances, factor))
+        return space.names, besides_curve(chances, self.speaks_for(cause))
 
     def predict(self, symptom: str, check: str) -> Mapping[str, float]:
         """Return the chance of each answer to a check that has not been answered.

@@ -106,7 +106,7 @@ def information(rows: CheckRows, tree: TreeRows, chances: Sequence[float]) -> fl
 def _about_the_finding(rows: CheckRows, tree: TreeRows, chances: Sequence[float]) -> float:
     """What the answer tells about the finding once the cause is known: no gain about the cause."""
     surplus = 0.0
-    for cause in {tree.findings[finding].cause for finding, _ in rows.speaks}:
+    for cause in dict.fromkeys(tree.findings[finding].cause for finding, _ in rows.speaks):
         numbers = tree.findings_of[cause]
         own = [rows.row_of.get(number, -1) for number in numbers]
         if len(set(own)) == 1:
@@ -203,8 +203,9 @@ def gains(belief: Belief, unable: Collection[Place] = (), opened: Collection[str
                 if rows.checks[name].fact is not None:
                     facts.setdefault(rows.checks[name].fact or "", []).append((symptom, name))
     for places in facts.values():
-        if len({symptom for symptom, _ in places}) > 1:
-            together = sum(max(bits[p] for p in places if p[0] == s) for s in {s for s, _ in places})
+        symptoms = dict.fromkeys(symptom for symptom, _ in places)
+        if len(symptoms) > 1:
+            together = sum(max(bits[p] for p in places if p[0] == s) for s in symptoms)
             bits.update(dict.fromkeys(places, together))
     return _rated(library, bits, done)
 

@@ -257,7 +257,7 @@ def _check_rows(
     sound = shared_row(names, check.healthy, check.misleads)
     towards: dict[int, list[str]] = {}
     for answer in names:
-        for leaf in ahead[answer]:
+        for leaf in sorted(ahead[answer]):
             for finding in at_leaf.get(leaf, ()):
                 towards.setdefault(finding, []).append(answer)
     own: dict[int, Row] = {

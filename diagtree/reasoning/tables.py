@@ -189,16 +189,15 @@ class Tables:
         symptom: str,
         terms: Mapping[str, Terms],
         view: Mapping[int, Sequence[float]],
-        absent: Collection[str],
-        certain: Collection[str],
+        apart: Collection[str],
     ) -> dict[str, float]:
-        """Return the chance of each cause to be behind one complaint; those found to be there are left at 0."""
+        """Return the chance of each cause to be behind one complaint; those apart are left at 0."""
         bit = cluster.bits[symptom]
         levels = [dot(shape, view[bit]) for shape in self.curves]
         weights = terms[symptom].weights
         chances: dict[str, float] = {}
         for cause in cluster.of[symptom]:
-            if cause in absent or cause in certain:
+            if cause in apart:
                 chances[cause] = 0.0
                 continue
             chance = self._shares[cause] * weights[cause] * levels[self.curve_of[cause]]
