@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TypeVar
 
 from diagtree.errors import UnknownNameError
@@ -227,23 +227,35 @@ def _with_basis(entry: _Entry, basis: str) -> _Entry:
     return entry
 
 
+@lru_cache(maxsize=32)
+def _fields_with_references(kind: type[Written]) -> tuple[tuple[str, ...], tuple[str, ...], bool]:
+    """Tell which of a model's fields hold one reference, which hold several, and whether it has a basis."""
+    fields = kind.model_fields
+    # A fastener's "into" is a material, not a reference.
+    singles = ("part", "compound") if kind is Fastener else _REFERENCE
+    return (
+        tuple(key for key in singles if key in fields),
+        tuple(key for key in _REFERENCES if key in fields),
+        kind is not Use and "basis" in fields,
+    )
+
+
 def _spelt_in_full(entry: _Entry, home: str, basis: str) -> _Entry:
     change: dict[str, object] = {}
-    # A fastener's "into" is a material, not a reference.
-    single = ("part", "compound") if isinstance(entry, Fastener) else _REFERENCE
-    for key in single:
-        value = getattr(entry, key, None)
-        if isinstance(value, str):
+    singles, lists, has_basis = _fields_with_references(type(entry))
+    for key in singles:
+        value = getattr(entry, key)
+        if value is not None:
             change[key] = full_name(home, value)
-    for key in _REFERENCES:
-        values = getattr(entry, key, None)
+    for key in lists:
+        values = getattr(entry, key)
         if values:
             change[key] = tuple(full_name(home, value) for value in values)
-    if isinstance(entry, (Remedy, Job)):
+    if isinstance(entry, (Remedy, Job)) and entry.fluids:
         change["fluids"] = tuple(_spelt_in_full(use, home, basis) for use in entry.fluids)
-    if isinstance(entry, Remedy):
+    if isinstance(entry, Remedy) and entry.parts:
         change["parts"] = {full_name(home, name): amount for name, amount in entry.parts.items()}
-    if not isinstance(entry, Use) and getattr(entry, "basis", basis) is None:
+    if has_basis and getattr(entry, "basis") is None:  # noqa: B009 - not every model has one
         change["basis"] = basis
     return entry.model_copy(update=change) if change else entry
 
