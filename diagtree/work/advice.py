@@ -12,7 +12,7 @@ from diagtree.work.prices import Prices
 from diagtree.work.result import Advice, AdviceKind
 from diagtree.work.verdict import Judged, covers, home, part_title
 from diagtree.work.weighing import GRAVITY
-from diagtree.work.words import money, odds
+from diagtree.work.words import money, odds, what_with_part
 
 if TYPE_CHECKING:
     from diagtree.reasoning.belief import Belief
@@ -77,7 +77,7 @@ def _line(
     library = prices.library
     found = evidence.found.get(name)
     part = part_title(library, cause.part) if cause.part else None
-    what = _what(cause.title, part)
+    what = what_with_part(cause.title, part)
     if found is False:
         return None
     if found and name in judged.let_be:
@@ -96,10 +96,6 @@ def _line(
         text = f"If the {library.machine.one} has one: {text[0].lower()}{text[1:]}"
     price = money(prices.remedy_price(prices.choice(cause))) if kind is AdviceKind.OFFER else None
     return Advice(kind, name, cause.title, part, chance, odds(chance), cause.risk, text, price)
-
-
-def _what(title: str, part: str | None) -> str:
-    return title if part is None or part.lower() in title.lower() else f"{part}: {title}"
 
 
 def _behind(library: Library, evidence: Evidence) -> frozenset[str]:

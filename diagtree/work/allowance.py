@@ -20,16 +20,17 @@ from typing import TYPE_CHECKING
 from diagtree.library.library import Library
 from diagtree.model.workshop import Brief
 from diagtree.work import pert
-from diagtree.work.machines import Machines, draw_machines
 from diagtree.work.prices import Prices, next_stronger
 from diagtree.work.result import PlannedJob
 from diagtree.work.verdict import Judged, covers, part_title
+from diagtree.work.words import what_with_part
 
 if TYPE_CHECKING:
     import numpy as np
     import numpy.typing as npt
 
     from diagtree.reasoning.belief import Belief
+    from diagtree.reasoning.draws import Draws
     from diagtree.reasoning.evidence import Evidence
 
 
@@ -150,8 +151,7 @@ def what_may_come(
 
 def _named(library: Library, cause: str) -> str:
     entry = library.cause(cause)
-    part = part_title(library, entry.part) if entry.part else None
-    return entry.title if part is None or part.lower() in entry.title.lower() else f"{part}: {entry.title}"
+    return what_with_part(entry.title, part_title(library, entry.part) if entry.part else None)
 
 
 @dataclass(frozen=True)
@@ -206,8 +206,11 @@ def draw(
     """
     import numpy as np
 
-    machines = draw_machines(belief, evidence.complaints, asked.met, count, seed)
-    random = np.random.default_rng([seed, 2])
+    from diagtree.reasoning.draws import draw as draw_machines
+
+    machines = draw_machines(belief, count, seed)
+    # A stream of its own: the machines' own streams start with the same seed and other keys.
+    random = np.random.default_rng([seed, 1000])
     happens = happening(machines, evidence, asked, random)
     plan_minutes = np.full(count, fixed_minutes)
     for job in plan:
@@ -240,7 +243,7 @@ def draw(
 
 
 def happening(
-    machines: Machines, evidence: Evidence, asked: Asked, random: np.random.Generator
+    machines: Draws, evidence: Evidence, asked: Asked, random: np.random.Generator
 ) -> npt.NDArray[np.bool_]:
     """Tell which extras are done on which machines.
 
@@ -272,7 +275,7 @@ def happening(
         remedy, holds, extra = asked.fails[cause]
         happens[extra] |= here & (luck[remedy] >= holds)
     for cause, extra in asked.met.items():
-        happens[extra] |= machines.besides[cause]
+        happens[extra] |= machines.besides(cause)
     return happens
 
 

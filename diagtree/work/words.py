@@ -51,15 +51,17 @@ def to_multiple(amount: Decimal, multiple: Decimal) -> Decimal:
     return (amount / multiple).to_integral_value(rounding=ROUND_HALF_UP) * multiple
 
 
-def first_up(text: str) -> str:
-    """Begin a text with a capital letter.
+def what_with_part(cause: str, part: str | None) -> str:
+    """Name a cause with its part, unless its title names it already.
 
     Examples
     --------
-    >>> first_up("pads worn")
-    'Pads worn'
+    >>> what_with_part("Flex damaged", "Flex and plug"), what_with_part("Perished", "Seal")
+    ('Flex damaged', 'Seal: Perished')
     """
-    return text[:1].upper() + text[1:]
+    if part is None or not part.split() or part.lower().split()[0] in cause.lower().split():
+        return cause
+    return f"{part}: {cause}"
 
 
 def share_out(total: Decimal, weights: list[float], unit: Decimal = CENT) -> list[Decimal]:
