@@ -102,8 +102,17 @@ def _behind(library: Library, evidence: Evidence) -> frozenset[str]:
     return frozenset(cause for symptom in evidence.complaints for cause in library.causes_of[symptom])
 
 
-def fitted_families(library: Library, evidence: Evidence) -> frozenset[str]:
-    """Return the families that the complaints and what was found show to be on the machine."""
-    trees = [library.tree(symptom) for symptom in evidence.complaints]
-    found = [name for name, there in evidence.found.items() if there]
-    return frozenset((*(tree.family for tree in trees), *(name.partition("/")[0] for name in found)))
+def fitted_families(library: Library, belief: Belief, evidence: Evidence) -> frozenset[str]:
+    """Return the families that are known to be on the machine.
+
+    A family is, if what was found is in it, or if more likely than not the cause of a complaint is: a tree may
+    point at families of which a machine has only one.
+    """
+    found = {name.partition("/")[0] for name, there in evidence.found.items() if there}
+    for symptom in evidence.complaints:
+        shares: dict[str, float] = {}
+        for cause, chance in belief.behind(symptom).items():
+            home_family = (library.cause(cause).part or cause).partition("/")[0]
+            shares[home_family] = shares.get(home_family, 0.0) + chance
+        found |= {family for family, share in shares.items() if share > 0.5}
+    return frozenset(found)

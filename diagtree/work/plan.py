@@ -1,8 +1,10 @@
 """The plan: the jobs of all remedies merged, each done once, in an order that works.
 
 A job comes after what it needs; what opens the machine up is closed again by its closing jobs, which wait for
-everything that was done behind the opening. What shares an opening is done together, in the order of the
-verdicts; within that the order is steady from run to run.
+everything that was done behind the opening. The jobs of one remedy keep the order in which the author lists
+them: what comes later in the list and does not need an opening waits until it is closed (a test ride comes
+last). What shares an opening is done together, in the order of the verdicts; the order is steady from run to
+run.
 """
 
 from __future__ import annotations
@@ -104,7 +106,7 @@ def in_order(
 
     graph = _waits_for(library, serves)
     places = _places(serves, stages)
-    return tuple(nx.lexicographical_topological_sort(graph, key=lambda job: (*places[job], job)))
+    return tuple(nx.lexicographical_topological_sort(graph, key=places.__getitem__))
 
 
 def _waits_for(library: Library, jobs: Mapping[str, list[str]]) -> nx.DiGraph:
@@ -125,30 +127,50 @@ def _waits_for(library: Library, jobs: Mapping[str, list[str]]) -> nx.DiGraph:
             "Take one out of 'needs:' or 'after:' in the catalogue.",
         )
     written = graph.copy()
-    for opener in sorted(jobs):
-        closers = library.jobs[opener].after
-        behind = nx.descendants(written, opener)
-        closing = (
-            set(closers).union(*(nx.descendants(written, closer) for closer in closers)) if closers else set()
-        )
-        waiting = [(job, closer) for closer in closers for job in sorted(behind - closing)]
-        # Several closing jobs of one opening: in the order in which the author lists them.
-        waiting += itertools.pairwise(closers)
-        for job, closer in waiting:
-            if job != closer and not nx.has_path(graph, closer, job):
-                graph.add_edge(job, closer)
+    wishes: list[tuple[str, str]] = []
+    for opener in jobs:
+        wishes += _closing_waits(library, written, opener)
+    for remedy in dict.fromkeys(remedy for row in jobs.values() for remedy in row if remedy != WISH):
+        for earlier, later in itertools.pairwise(library.remedies[remedy].jobs):
+            wishes += _in_the_authors_order(library, written, earlier, later)
+    for before, after in wishes:
+        # A wish that would make a ring gives way to what the catalogue says outright.
+        if before != after and not nx.has_path(graph, after, before):
+            graph.add_edge(before, after)
     return graph
 
 
-def _places(serves: Mapping[str, list[str]], stages: Mapping[str, Stage]) -> dict[str, tuple[int, int]]:
-    """Place each job: which cluster of remedies that share an opening, and which remedy in it."""
+def _closing_waits(library: Library, written: nx.DiGraph, opener: str) -> list[tuple[str, str]]:
+    """What is done behind an opening comes before its closing jobs; several of these keep their order."""
+    import networkx as nx
+
+    closers = library.jobs[opener].after
+    closing = set(closers).union(*(nx.descendants(written, closer) for closer in closers))
+    behind = sorted(nx.descendants(written, opener) - closing)
+    return [*((job, closer) for closer in closers for job in behind), *itertools.pairwise(closers)]
+
+
+def _in_the_authors_order(
+    library: Library, written: nx.DiGraph, earlier: str, later: str
+) -> list[tuple[str, str]]:
+    """Of two jobs of one remedy the later one waits, also for the closing of what it does not need open."""
+    import networkx as nx
+
+    needed = nx.ancestors(written, later) | {later}
+    opened = [job for job in sorted(nx.ancestors(written, earlier) | {earlier}) if job not in needed]
+    return [(earlier, later), *((closer, later) for job in opened for closer in library.jobs[job].after)]
+
+
+def _places(serves: Mapping[str, list[str]], stages: Mapping[str, Stage]) -> dict[str, tuple[int, int, int]]:
+    """Place each job: which cluster of remedies that share an opening, which remedy in it, where it was named."""
     import networkx as nx
 
     order = {remedy: i for i, remedy in enumerate(dict.fromkeys(r for row in serves.values() for r in row))}
     shared = nx.Graph()
     shared.add_nodes_from(order)
-    for remedies in serves.values():
-        nx.add_path(shared, remedies)
+    for job, remedies in serves.items():
+        if stages[job] is Stage.OPEN:
+            nx.add_path(shared, remedies)
     cluster = {
         remedy: min(order[other] for other in component)
         for component in nx.connected_components(shared)
@@ -156,10 +178,11 @@ def _places(serves: Mapping[str, list[str]], stages: Mapping[str, Stage]) -> dic
     }
     return {
         job: (
-            cluster[remedies[0]],
+            min(cluster[remedy] for remedy in remedies),
             (max if stages[job] is Stage.CLOSE else min)(order[remedy] for remedy in remedies),
+            number,
         )
-        for job, remedies in serves.items()
+        for number, (job, remedies) in enumerate(serves.items())
     }
 
 

@@ -363,11 +363,15 @@ class _Desk:
 
     def left_alone(self, rows: Iterable[PartVerdict]) -> tuple[LeftAlone, ...]:
         """Parts that the complaints' trees point at and that nothing speaks against."""
+        rows = list(rows)
         judged = {row.part for row in rows} | {home(self.library, row.cause) for row in rows if row.cause}
+        # A tree may point at families of which a machine has only one: only what was judged is surely there.
+        on_it = {name.partition("/")[0] for name in judged}
         chances: dict[str, float] = {}
         for symptom in self.evidence.complaints:
             for cause in self.library.causes_of[symptom]:
-                chances.setdefault(home(self.library, cause), 1.0)
+                if home(self.library, cause).partition("/")[0] in on_it:
+                    chances.setdefault(home(self.library, cause), 1.0)
         for cause in self.library.causes:
             place = home(self.library, cause)
             if place in chances:

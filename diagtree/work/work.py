@@ -13,7 +13,7 @@ from diagtree.work.advice import advice, fitted_families
 from diagtree.work.fluids import fluid_lines
 from diagtree.work.plan import plan
 from diagtree.work.prices import Prices
-from diagtree.work.result import AdviceKind, FinalLine, PlannedJob, Work
+from diagtree.work.result import FinalLine, PlannedJob, Work
 from diagtree.work.torque_round import torque_round
 from diagtree.work.verdict import Judged, judge
 
@@ -82,9 +82,8 @@ def work_out(
         FinalLine(name, final.title, final.how, final.minutes, final.fasteners, final.caution)
         for name, final in library.final_checks.items()
     )
-    fitted = fitted_families(library, evidence) | frozenset(families or ())
+    fitted = fitted_families(library, belief, evidence) | frozenset(families or ())
     fitted |= {job.job.partition("/")[0] for job in jobs}
-    told = advice(prices, belief, evidence, judged, brief, fitted)
     return Work(
         brief=brief,
         verdicts=judged.verdicts,
@@ -100,8 +99,8 @@ def work_out(
         estimate=pricing.estimate(
             prices, belief, evidence, judged, jobs, finals, brief, draws=draws, seed=seed
         ),
-        advice=told,
-        cautions=_cautions(library, evidence, judged, jobs, any(a.kind is AdviceKind.SAFETY for a in told)),
+        advice=advice(prices, belief, evidence, judged, brief, fitted),
+        cautions=_cautions(library, evidence, judged, jobs),
         stops=_stops(library, evidence),
         verify=tuple(dict.fromkeys(text for row in judged.verdicts if row.planned for text in row.verify)),
         next_due=tuple(
@@ -113,13 +112,13 @@ def work_out(
 
 
 def _cautions(
-    library: Library, evidence: Evidence, judged: Judged, jobs: Sequence[PlannedJob], danger: bool
+    library: Library, evidence: Evidence, judged: Judged, jobs: Sequence[PlannedJob]
 ) -> tuple[str, ...]:
     texts = list(library.cautions)
     for symptom in evidence.complaints:
         texts += library.tree(symptom).caution
     for row in judged.verdicts:
-        if row.planned or danger:
+        if row.planned:
             texts += row.caution
     for job in jobs:
         texts += job.caution
