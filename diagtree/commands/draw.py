@@ -36,12 +36,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Draw; return the exit status."""
+    from diagtree.case.saving import save
     from diagtree.commands.common import library_from
     from diagtree.drawing.diagram import Shown, drawing_of
     from diagtree.drawing.dot import to_dot
     from diagtree.drawing.render import render
     from diagtree.errors import ExpectedError
-    from diagtree.files import write_whole
 
     path = Path(options.to)
     form = path.suffix.lower().removeprefix(".")
@@ -53,6 +53,6 @@ def run(options: argparse.Namespace) -> int:
     drawing = drawing_of(library, options.symptom, Shown(remedies=options.remedies))
     source = to_dot(drawing).source
     content = source.encode("utf-8") if form == "dot" else render(source, form, system=options.system_dot)
-    write_whole(path, content, force=options.force)
+    save(path, content, force=options.force)
     print(f"Drawn: {path}", file=sys.stderr)
     return 0

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from diagtree.sheets import sections
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Table, Warn, Words
-from diagtree.sheets.figures import moment, money, number
+from diagtree.sheets.figures import first_up, moment, money, number
 from diagtree.sheets.sections import Ground
 from diagtree.work.result import AdviceKind
-from diagtree.work.words import first_up, odds
+from diagtree.work.words import odds
 
 
 def estimate_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
@@ -96,7 +96,7 @@ def _agreement(ground: Ground) -> Section:
     stop = "If we find more than the allowance covers, we stop and ask before we go on."
     if agreed is None:
         blanks = Blanks(
-            (("I agree to the work, up to", f"          {currency}"), ("Date", ""), ("Signature", ""))
+            (("I agree to the work, up to", f"{currency} "), ("Date", ""), ("Signature", ""))
         )
         return Section("Agreement", (Words(stop), blanks))
     limit = money(agreed.ceiling if agreed.ceiling is not None else agreed.price, currency)

@@ -95,6 +95,8 @@ class CaseFacts:
         The customer's extra wishes.
     found
         Findings made with the machine open.
+    overruled
+        (part's full name, what the mechanic said when choosing another remedy).
     jobs_done
         (job's full name, when it was ticked off).
     torques
@@ -115,6 +117,7 @@ class CaseFacts:
     notes: tuple[str, ...] = ()
     wishes: tuple[str, ...] = ()
     found: tuple[Found, ...] = ()
+    overruled: tuple[tuple[str, str], ...] = ()
     jobs_done: tuple[tuple[str, str], ...] = ()
     torques: tuple[tuple[str, Tightened], ...] = ()
     agreed: Agreed | None = None

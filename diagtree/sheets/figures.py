@@ -51,15 +51,15 @@ def percent(chance: float) -> str:
 
 
 def money(amount: Decimal, currency: str = "") -> str:
-    """Give an amount with two places, and the currency behind it.
+    """Give an amount with two places, and the currency before it.
 
     Examples
     --------
     >>> money(Decimal("1234.5"), "EUR"), money(Decimal("-0.02"))
-    ('1234.50 EUR', '-0.02')
+    ('EUR 1234.50', '-0.02')
     """
     text = f"{amount.quantize(Decimal('0.01'), rounding=ROUND_HALF_UP):f}"
-    return f"{text} {currency}" if currency else text
+    return f"{currency} {text}" if currency else text
 
 
 def number(value: Decimal) -> str:
@@ -112,6 +112,17 @@ def moment(when: str) -> str:
     if match is None:
         return when
     return f"{match[1]} {match[2]}" if match[2] else match[1]
+
+
+def first_up(text: str) -> str:
+    """Begin a text with a capital letter.
+
+    Examples
+    --------
+    >>> first_up("clockwise")
+    'Clockwise'
+    """
+    return text[:1].upper() + text[1:]
 
 
 class Sources:

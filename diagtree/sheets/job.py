@@ -7,7 +7,7 @@ from diagtree.sheets import sections
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Step, Steps, Table, Warn, Words
 from diagtree.sheets.figures import moment, money, number, percent
 from diagtree.sheets.sections import Ground
-from diagtree.work.result import AdviceKind, PlannedJob, Stage
+from diagtree.work.result import AdviceKind, PartVerdict, PlannedJob, Stage
 
 STAGES = {Stage.OPEN: "open up", Stage.WORK: "do", Stage.CLOSE: "close"}
 
@@ -48,8 +48,9 @@ def verdicts(ground: Ground) -> Section:
             (
                 one.part_title,
                 f"{one.verdict.value.upper()}\n{one.remedy_title} {ground.sources.mark(one.basis)}".rstrip(),
-                f"{one.cause_title}, {percent(one.chance)}. {one.reason}"
-                + (" Chosen by the mechanic." if one.overruled else ""),
+                " ".join(
+                    (f"{one.cause_title}, {percent(one.chance)}.", one.reason, _overruled(ground, one))
+                ).strip(),
             )
             for one in planned
         )
@@ -71,6 +72,14 @@ def verdicts(ground: Ground) -> Section:
     if left:
         blocks += [Words("Left as it is:", strong=True), Items(left)]
     return Section("What is done with each part", tuple(blocks))
+
+
+def _overruled(ground: Ground, one: PartVerdict) -> str:
+    if not one.overruled:
+        return ""
+    said = dict(ground.facts.overruled)
+    reason = said.get(one.part) or said.get(one.cause)
+    return f"The mechanic chose this: {reason}" if reason else "The mechanic chose this."
 
 
 def plan(ground: Ground) -> Section:

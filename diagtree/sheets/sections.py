@@ -12,9 +12,8 @@ from diagtree.library.library import Library
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.sheets.blocks import Block, Chance, Chances, Column, Facts, Items, Section, Table, Warn, Words
 from diagtree.sheets.facts import Asked, CaseFacts, Told
-from diagtree.sheets.figures import Sources, hours, moment, money, number, percent, percents, span
+from diagtree.sheets.figures import Sources, first_up, hours, moment, money, number, percent, percents, span
 from diagtree.work.result import AdviceKind, TorqueLine, Work
-from diagtree.work.words import first_up
 
 if TYPE_CHECKING:
     from diagtree.sheets.paper import Judged

@@ -8,6 +8,7 @@ from pathlib import PurePath
 from typing import cast
 
 from diagtree.errors import ExpectedError, UnknownNameError
+from diagtree.library.library import Problem
 from diagtree.library.offers import SheetWriter
 from diagtree.sheets.paper import Paper
 
@@ -32,24 +33,33 @@ BUILT_IN: Mapping[str, SheetWriter] = {
 }
 
 
-def all_writers(offered: Iterable[SheetWriter] = ()) -> Mapping[str, SheetWriter]:
-    """Return the built-in writers and those that plugins offer, by name.
+def all_writers(
+    offered: Iterable[tuple[str, SheetWriter]] = (),
+) -> tuple[Mapping[str, SheetWriter], tuple[Problem, ...]]:
+    """Return the built-in writers and those that plugins offer, by name; and what was left out.
 
-    Raises
-    ------
-    ExpectedError
-        If a plugin offers a writer with the name or suffix of another.
+    Parameters
+    ----------
+    offered
+        Plugins' names with their writers.
+
+    Returns
+    -------
+    writers, problems
+        A writer whose name or suffix another one has already is left out, and told.
     """
     writers = dict(BUILT_IN)
-    for writer in offered:
-        for other in writers.values():
-            if writer.name == other.name or writer.suffix == other.suffix:
-                raise ExpectedError(
-                    f"A plugin's sheet writer '{writer.name}' ({writer.suffix}) clashes with '{other.name}'.",
-                    "Block that plugin, or ask its author for another name and suffix.",
-                )
-        writers[writer.name] = writer
-    return writers
+    problems = []
+    for plugin, writer in offered:
+        taken = next(
+            (one for one in writers.values() if writer.name == one.name or writer.suffix == one.suffix), None
+        )
+        if taken is None:
+            writers[writer.name] = writer
+        else:
+            what = f"its sheet writer '{writer.name}' ({writer.suffix}) clashes with '{taken.name}' ({taken.suffix})"
+            problems.append(Problem(plugin, f"{what}. Give it another name and suffix."))
+    return writers, tuple(problems)
 
 
 def writer_for(file: PurePath, writers: Mapping[str, SheetWriter], form: str = "") -> SheetWriter:

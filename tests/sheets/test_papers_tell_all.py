@@ -56,7 +56,7 @@ def test_the_job_sheet_tells_causes_verdicts_jobs_torques_fluids_and_price(sampl
         "never with Bleach",
         "Price 39.90",
         "switch contacts 1 in 10 5.20",
-        "80 of 100 kettles like this one come in at or under 39.90 EUR.",
+        "80 of 100 kettles like this one come in at or under EUR 39.90.",
         "Is there lime around the spout?",
         "Does it hum after a minute? Nobody could tell.",
         "Not asked: the fuse says it already.",
@@ -87,7 +87,7 @@ def test_the_estimate_is_in_the_customers_words_and_says_when_we_stop_and_ask(sa
     text = told(sample.paper("estimate"))
     assert "Most likely: element burnt out (7 in 10)." in text
     assert "It may also be: scale on the element (1 in 6)" in text
-    assert "Agreed on 2026-03-04 09:30: 39.90 EUR, and not above 45.00 EUR." in text
+    assert "Agreed on 2026-03-04 09:30: EUR 39.90, and not above EUR 45.00." in text
     assert "we stop and ask before we go on" in text
     assert "screwdriver" not in text
     open_one = replace(sample, facts=replace(sample.facts, agreed=None)).paper("estimate")
@@ -188,10 +188,13 @@ def test_a_form_is_chosen_by_name_or_by_the_files_end(tmp_path):
 
 def test_a_plugin_adds_a_form_but_cannot_take_the_place_of_another(sample):
     labels = SheetWriter("label", "a label", ".lbl", lambda paper: paper.subtitle.encode())
-    writers = all_writers([labels])
+    rival = SheetWriter("mine", "mine", ".pdf", lambda paper: b"")
+    writers, problems = all_writers([("labels", labels), ("rival", rival)])
     assert writers["label"].write(sample.paper("job")) == "the blue one · The water stays cold".encode()
-    with pytest.raises(ExpectedError, match="clashes with 'pdf'"):
-        all_writers([SheetWriter("mine", "mine", ".pdf", lambda paper: b"")])
+    assert "mine" not in writers
+    assert [str(problem) for problem in problems] == [
+        "rival: its sheet writer 'mine' (.pdf) clashes with 'pdf' (.pdf). Give it another name and suffix."
+    ]
 
 
 @settings(max_examples=60)
