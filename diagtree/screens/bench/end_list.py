@@ -161,7 +161,7 @@ class EndList:
 
     def _price(self) -> None:
         estimate = self._work.estimate
-        self._head("Price")
+        self._head(f"Price, {estimate.currency}")
         rows = [
             (f"Labour, {estimate.expected_minutes:.0f} minutes", estimate.planned.labour),
             ("Parts", estimate.planned.parts),
@@ -181,7 +181,7 @@ class EndList:
         if agreed is not None:
             most = f", at most {agreed.ceiling}" if agreed.ceiling else ""
             under.insert(0, f"Agreed: {agreed.price}{most}.")
-        self._stop(Item("price", ""), says, under, f"{estimate.price} {estimate.currency}", "step")
+        self._stop(Item("price", ""), says, under, f"{estimate.price}", "step")
         if estimate.unpriced:
             self._text("Not in the price: " + ", ".join(estimate.unpriced) + ".", "quiet", 2)
 

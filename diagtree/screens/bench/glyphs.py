@@ -78,8 +78,8 @@ class Glyphs:
             eighths = min(eighths, width * fine - 1)
         whole, part = divmod(eighths, fine)
         filled = self.steps[-1] * whole + (self.steps[part - 1] if part else "")
-        if fine == 1 and chance < 1 and not filled:
-            filled = self.steps
+        if chance > 0 and not filled:
+            filled = self.steps[0]
         return filled, self.empty * (width - len(filled))
 
 

@@ -92,10 +92,7 @@ def frame(
     """
     width, height = size
     inner = width - 2
-    if around.message:
-        foot = panes.message(around.message, inner, min(3, height - 6))
-    else:
-        foot = panes.keys(around.hints, inner, 2 if height >= 20 else 1)
+    foot = panes.foot(around.hints, around.message, inner, 2 if height >= 20 else 1)
     room = max(height - 3 - len(foot) - len(around.head), 1)
     top = max(0, min(top, len(rows) - room))
     if cursor is not None:

@@ -46,7 +46,7 @@ class AnswerBlock:
     cursor
         Column and row of the selected answer's sign within ``rows``.
     whole
-        True if every answer is there.
+        True if every answer is there, word for word.
     """
 
     rows: tuple[Line, ...]
@@ -89,8 +89,8 @@ def answers(
     Returns
     -------
     AnswerBlock
-        Whole answers only; where some have no room, a row says how many are above or below. An answer
-        that is taller than the room is shown as far as it goes, and a row says that it goes on.
+        Where not all have room, long ones that are not selected are cut with a sign first; then a row says
+        how many are above or below.
     """
     keyed = any(answer.key for answer in given)
     blocks = [answer_rows(answer, at == selected, width, keyed) for at, answer in enumerate(given)]
@@ -108,7 +108,23 @@ def answers(
                 cursor = len(rows)
             rows += block
         return AnswerBlock(tuple(rows), (0, cursor), True)
-    return _some(blocks, selected, room, glyphs)
+    for cap in (4, 3, 2, 1):
+        capped = [
+            block if at == selected else _cut(block, cap, width, glyphs) for at, block in enumerate(blocks)
+        ]
+        if sum(map(len, capped)) <= room:
+            rows = [row for block in capped for row in block]
+            return AnswerBlock(tuple(rows), (0, sum(map(len, capped[:selected]))), False)
+    return _some(capped, selected, room, glyphs)
+
+
+def _cut(block: list[Line], cap: int, width: int, glyphs: Glyphs) -> list[Line]:
+    """Keep so many rows of an answer; the last one says that it goes on."""
+    if len(block) <= cap:
+        return block
+    sign = f"{glyphs.more} (more: i)"
+    style, text = block[cap - 1][0]
+    return [*block[: cap - 1], ((style, shorten(text.rstrip(), width - cells(sign), "")), ("more", sign))]
 
 
 def _some(blocks: list[list[Line]], selected: int, room: int, glyphs: Glyphs) -> AnswerBlock:
@@ -311,9 +327,12 @@ def _flow(hints: Sequence[Hint], width: int) -> list[Line]:
     return rows
 
 
-def message(text: str, width: int, room: int) -> list[Line]:
-    """Say something in the place of the keys."""
-    return [line(row, "message") for row in wrap(text, width)[:room]]
+def foot(hints: Sequence[Hint], message: str, width: int, room: int) -> list[Line]:
+    """Lay the last rows out: what is said now, at most three rows, then the keys in what room is left."""
+    if not message:
+        return keys(hints, width, room)
+    said = [line(row, "message") for row in wrap(message, width)[:3]]
+    return [*said, *keys(hints, width, max(room - len(said), 0))]
 
 
 def cautions(texts: Sequence[str], width: int) -> list[Line]:
