@@ -33,7 +33,7 @@ def add_library_arguments(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--trace-plugins", action="store_true", help="print each call of a plugin's hook")
 
 
-def add_workshop_arguments(parser: argparse.ArgumentParser) -> None:
+def add_workshop_arguments(parser: argparse._ActionsContainer) -> None:
     """Describe where the workshop's figures come from; goes with `workshop_from`."""
     parser.add_argument(
         "--workshop", metavar="FILE",

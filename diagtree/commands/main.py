@@ -14,6 +14,8 @@ from diagtree.errors import ExpectedError, UnknownNameError
 
 COMMANDS = {
     "diagnose": "Walk from a complaint to a job sheet.",
+    "sheet": "Write a paper of a case: job sheet, estimate, torque round or handover.",
+    "draw": "Draw the tree of a complaint, for the wall or for reading.",
 }
 """Each command and its line in the help; a command is the module of the same name beside this one."""
 

@@ -1,0 +1,211 @@
+"""Walk from a complaint to a job sheet."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from diagtree.case.log import Log
+    from diagtree.case.walker import Walker
+    from diagtree.model.workshop import Workshop
+    from diagtree.screens.bench.papers import Papers
+    from diagtree.screens.line_unattended import Answers
+
+EXAMPLES = """\
+  diagtree diagnose                                  choose the complaint by what the customer says
+  diagtree diagnose no-brakes                        start with a complaint
+  diagtree diagnose no-brakes tight-steering         several at once
+  diagtree diagnose no-brakes --case blue.case       keep it in this file; the same again takes it up
+  diagtree diagnose --plain                          plain lines, for screen readers and slow links
+  diagtree diagnose --answers bike.yaml --no-input --json     unattended, for programs
+"""
+
+ORDERS = ("guided", "shortest")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Describe the command's arguments."""
+    from diagtree.commands.common import add_library_arguments, add_workshop_arguments
+
+    parser.add_argument(
+        "symptom", metavar="SYMPTOM", nargs="*", help="the complaints; none: choose them first"
+    )
+    case = parser.add_argument_group("case")
+    case.add_argument("--case", metavar="FILE", help="keep the case here, or take it up again if it is there")
+    case.add_argument(
+        "--label", metavar="TEXT", default="", help="what the machine is called in the workshop"
+    )
+    case.add_argument(
+        "--brief", choices=("roadworthy", "service", "full"), default="",
+        help="how much is to be done; by default what the workshop file says",
+    )  # fmt: skip
+    case.add_argument(
+        "--order", choices=ORDERS,
+        help="guided: the author's order, with what is settled left out; shortest: the order that takes "
+        "the fewest minutes",
+    )  # fmt: skip
+    face = parser.add_argument_group("face")
+    face.add_argument("--plain", action="store_true", help="plain lines in place of the full screen")
+    face.add_argument("--answers", metavar="FILE", help="take the answers from this file")
+    face.add_argument(
+        "--no-input", action="store_true", help="ask nobody: a missing answer is an error that names it"
+    )
+    sheet = parser.add_argument_group("sheet")
+    sheet.add_argument("--json", action="store_true", help="print the result as JSON")
+    sheet.add_argument(
+        "--to", metavar="FILE", help="write the sheet here; its end says the form (.txt .md .html .pdf .json)"
+    )
+    sheet.add_argument("--force", action="store_true", help="write over a file that is there")
+    add_workshop_arguments(sheet)
+    add_library_arguments(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Walk, then print the sheet; return the exit status."""
+    from diagtree.case.walker import Walker
+    from diagtree.commands.common import library_from, workshop_from
+    from diagtree.screens.line_unattended import Answers, read_answers
+
+    library = library_from(options)
+    for symptom in options.symptom:
+        library.tree(symptom)
+    workshop = workshop_from(options, library)
+    answers = read_answers(Path(options.answers), library) if options.answers else None
+    if options.no_input and answers is None:
+        answers = Answers()
+    complaints = [*options.symptom, *(answers.complaints if answers else ())]
+    label: str = options.label or (answers.label if answers else "") or ""
+    brief: str = options.brief or (answers.brief if answers else "") or ""
+    with _log(options, label or " ".join(complaints[:1])) as log:
+        walker = Walker(library, log.log, options.order, complaints=complaints, label=label, brief=brief)
+        log.settle(walker, complaints, label, brief)
+        status = _walk(walker, options, answers, workshop, log.resume)
+        if not walker.finished:
+            log.discard_if_empty(walker)
+            return status
+        _print_sheet(walker, options, workshop)
+        return status
+
+
+class _Kept:
+    """Where the case is kept while the command runs."""
+
+    def __init__(self, log: Log, path: Path | None, fresh: bool) -> None:
+        self.log = log
+        self.path = path
+        self.fresh = fresh
+
+    def __enter__(self) -> _Kept:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        close = getattr(self.log, "close", None)
+        if close is not None:
+            close()
+
+    def discard_if_empty(self, walker: Walker) -> None:
+        """Leave no file behind where nothing was entered."""
+        discard = getattr(self.log, "discard", None)
+        if self.fresh and discard is not None and walker.case.count <= 1:
+            discard()
+
+    @property
+    def resume(self) -> str:
+        """The command that takes the case up again."""
+        import shlex
+
+        return f"diagtree diagnose --case {shlex.quote(str(self.path))}" if self.path else ""
+
+    def settle(self, walker: Walker, complaints: list[str], label: str, brief: str) -> None:
+        """Bring what the command line says into a case that is taken up again."""
+        if self.fresh:
+            return
+        for notice in getattr(self.log, "notices", ()):
+            print(f"diagtree: {notice}", file=sys.stderr)
+        missing = [symptom for symptom in complaints if symptom not in walker.case.complaints]
+        if missing:
+            walker.choose([*walker.case.complaints, *missing])
+        if (label and label != walker.case.label) or (brief and brief != walker.case.brief):
+            walker.label(label or walker.case.label, brief)
+
+
+def _log(options: argparse.Namespace, name: str) -> _Kept:
+    """Open the case's journal before the first question, so that a folder that cannot be written is told."""
+    from diagtree.case.folder import cases_folder, new_path
+    from diagtree.case.journal import Journal
+    from diagtree.case.keeper import now
+    from diagtree.case.log import MemoryLog
+
+    if options.case:
+        path = Path(options.case)
+        if path.exists():
+            return _Kept(Journal.open(path), path, fresh=False)
+        return _Kept(Journal.create(path), path, fresh=True)
+    if options.no_input:
+        # The answers are in a file already: there is nothing to lose.
+        return _Kept(MemoryLog(), None, fresh=True)
+    path = new_path(cases_folder(os.environ), now(), name)
+    return _Kept(Journal.create(path), path, fresh=True)
+
+
+def _walk(
+    walker: Walker, options: argparse.Namespace, answers: Answers | None, workshop: Workshop, resume: str
+) -> int:
+    from diagtree.screens.bench.terminal import fits_terminal
+    from diagtree.screens.line_unattended import MissingAnswerError, run_unattended
+
+    if answers is not None:
+        try:
+            for unused in run_unattended(walker, answers).unused:
+                print(f"diagtree: not asked, so not used: {unused}", file=sys.stderr)
+        except MissingAnswerError:
+            if options.no_input:
+                raise
+        else:
+            return 0
+    if not options.plain and fits_terminal(sys.stdin, sys.stdout):
+        from diagtree.screens.bench import run_bench
+
+        result = run_bench(walker, workshop=workshop, papers=_papers(walker, workshop, options))
+        if not walker.finished and resume:
+            print(f"Saved. To go on: {resume}", file=sys.stderr)
+        return result.exit_code
+    from diagtree.screens.line import LineMode
+
+    return LineMode(walker, resume=resume, sink=sys.stderr if options.json else sys.stdout).run()
+
+
+def _papers(walker: Walker, workshop: Workshop, options: argparse.Namespace) -> Papers:
+    from diagtree.case.saving import save
+    from diagtree.screens.bench.papers import Papers
+
+    def write(kind: str) -> str:
+        from diagtree.sheets.from_case import paper_of_case
+        from diagtree.sheets.pdf import write_pdf
+
+        stem = Path(options.case).stem if options.case else (walker.case.label or "case").replace("/", "-")
+        path = Path(f"{stem}-{kind}.pdf")
+        save(path, write_pdf(paper_of_case(kind, walker.view, workshop)), force=True)
+        return str(path.resolve())
+
+    return Papers(write)
+
+
+def _print_sheet(walker: Walker, options: argparse.Namespace, workshop: Workshop) -> None:
+    from diagtree.case.saving import save
+    from diagtree.sheets.from_case import paper_of_case
+    from diagtree.sheets.writers import BUILT_IN, writer_for
+
+    paper = paper_of_case("job", walker.view, workshop)
+    if options.to:
+        target = Path(options.to)
+        save(target, writer_for(target, BUILT_IN).write(paper), force=options.force)
+        print(f"Written: {target}", file=sys.stderr)
+    if options.json or not options.to:
+        sys.stdout.flush()
+        sys.stdout.buffer.write(BUILT_IN["json" if options.json else "text"].write(paper))
+        sys.stdout.flush()
