@@ -45,7 +45,7 @@ def case(kettle: Library, tmp_path: Path) -> Path:
         walker.finish()
         walker.found_out("kettle/scale", True, "thick")
         walker.wish(["kettle/bend-catch"])
-        walker.overrule("kettle/element", "kettle/new-element", "It is black.")
+        walker.overrule("kettle/element", "kettle/descale", "It is thin.")
         walker.tick("kettle/base-off")
         walker.tighten("kettle/element-nut", Decimal("5.0"))
         walker.agree(Decimal(40), Decimal(45))
@@ -76,7 +76,7 @@ def test_the_facts_of_a_case_are_in_the_words_in_which_they_were_told(kettle: Li
     ]
     assert facts.notes == ("Smells burnt.",)
     assert facts.wishes == ("Bend the catch back",)
-    assert facts.overruled == (("kettle/element", "It is black."),)
+    assert facts.overruled == (("kettle/element", "It is thin."),)
     assert facts.torques[0][1].value == Decimal("5.0")
     assert facts.agreed is not None
     assert facts.agreed.ceiling == Decimal(45)
@@ -92,8 +92,8 @@ def test_each_paper_of_a_walked_case_holds_the_same_figures_each_time(kettle: Li
         assert once == to_text(paper_of_case(kind, viewed(kettle, case), Workshop()))
         assert "blue" in once
     job = to_markdown(paper_of_case("job", view, Workshop()))
-    assert "Swap the element" in job
-    assert "The mechanic chose this: It is black." in job
+    assert "Soak with vinegar" in job
+    assert "The mechanic chose this: It is thin." in job
     assert "Bend the catch" in job
 
 
