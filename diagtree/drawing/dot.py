@@ -93,13 +93,16 @@ def line_attributes(line: Line, number: int) -> dict[str, str]:
     """Return the attributes of an answer's edge."""
     attributes = {"id": f"answer-{number}", "class": "answer", "tooltip": " ", "labeltooltip": " "}
     if line.says:
-        rows = [_row(text) for text in wrap(line.says, 22)]
+        # A space before and after keeps the words off the line.
+        rows = [_row(f" {text} ", size=10) for text in wrap(line.says, 22)]
         rows += [
-            _row(text, bold=True) for caution in line.caution for text in wrap(f"Caution: {caution}", 22)
+            _row(f" {text} ", bold=True, size=10)
+            for caution in line.caution
+            for text in wrap(f"Caution: {caution}", 22)
         ]
         if line.share is not None:
-            rows.append(_row(f"{line.share:.0f} of 100", small=True))
-        attributes["label"] = _table(rows, padding=3)
+            rows.append(_row(f" {line.share:.0f} of 100 ", size=9))
+        attributes["label"] = _table(rows)
     width = 0.9 if line.share is None else 0.6 + line.share / 14
     if line.marked:
         attributes |= {"style": "bold", "class": "answer marked", "arrowhead": "normalnormal"}
@@ -136,8 +139,8 @@ def _box_label(box: Box) -> str:
 
 def _hanging(head: str, text: str, indent: int = 0) -> list[str]:
     """Break a text behind a head; the lines that follow stand under its first letter."""
-    # In the drawing's letters a figure is as wide as two spaces.
-    under = " " * (indent + 2 * len(head) - 1)
+    # In the drawing's letters a figure or a dash is as wide as two spaces, a point as wide as one.
+    under = " " * (indent + sum(2 if letter.isalnum() or letter == "–" else 1 for letter in head))
     lines = wrap(text, TEXT_WIDTH - len(under) // 2)
     return [f"{' ' * indent}{head}{lines[0]}", *(under + line for line in lines[1:])]
 
@@ -150,13 +153,14 @@ def _number(value: Decimal) -> str:
     return f"{value.normalize():f}"
 
 
-def _row(text: str, *, bold: bool = False, small: bool = False) -> str:
-    size = 9 if small else 11
+def _row(text: str, *, bold: bool = False, small: bool = False, size: int = 11) -> str:
+    if small:
+        size = 9
     words = _escape(text) or " "
     if bold:
         words = f"<B>{words}</B>"
-    if small:
-        words = f'<FONT POINT-SIZE="9">{words}</FONT>'
+    if size != 11:
+        words = f'<FONT POINT-SIZE="{size}">{words}</FONT>'
     return f'<TR><TD ALIGN="LEFT"{_width(text, size)}>{words}</TD></TR>'
 
 
@@ -170,9 +174,8 @@ def _escape(text: str) -> str:
     return html.escape(text, quote=True).replace("\\", "&#92;&#92;")
 
 
-def _table(rows: list[str], padding: int = 0) -> str:
-    space = f' CELLPADDING="{padding}"' if padding else ' CELLPADDING="1"'
-    return f'<<TABLE BORDER="0" CELLBORDER="0" CELLSPACING="0"{space}>{"".join(rows)}</TABLE>>'
+def _table(rows: list[str]) -> str:
+    return f'<<TABLE BORDER="0" CELLBORDER="0" CELLSPACING="0" CELLPADDING="1">{"".join(rows)}</TABLE>>'
 
 
 def _title(drawing: Drawing) -> str:
