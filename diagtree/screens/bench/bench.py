@@ -11,6 +11,7 @@ from diagtree.case.question import Choice, Question
 from diagtree.case.walker import Walker
 from diagtree.errors import ExpectedError
 from diagtree.model.workshop import Workshop
+from diagtree.screens import words
 from diagtree.screens.bench import explain
 from diagtree.screens.bench.end_page import EndPage
 from diagtree.screens.bench.entry_pages import EntryPage
@@ -238,6 +239,20 @@ class Bench:
 
         options = [Option(f"{title}, {text}") for _, title, text in causes]
         self.show(ChoicePage("Why which cause?", options, choose, self.close))
+
+    def what_next(self) -> None:
+        """Show what could be asked next, and go there if one is chosen."""
+        checks = explain.next_checks(self.walker)
+        if not checks:
+            self.page.message = "Nothing that could be asked now would tell more."
+            return
+
+        def go(number: int) -> None:
+            self.close()
+            self.walker.jump(checks[number].place)
+
+        options = [Option(check.ask, check.says) for check in checks]
+        self.show(ChoicePage("What next?", options, go, self.close, intro=words.likely_now(self.walker)))
 
     def help(self) -> None:
         """Show what the keys do."""

@@ -11,7 +11,7 @@ from diagtree.model.workshop import Brief
 from diagtree.screens.bench.end_list import Item, ceiling_passed
 from diagtree.screens.bench.entry_pages import EntryPage
 from diagtree.screens.bench.reading_pages import ChoicePage, Option
-from diagtree.screens.bench.start_pages import found_by_words
+from diagtree.screens.words import alike
 
 if TYPE_CHECKING:
     from diagtree.screens.bench.bench import Bench
@@ -72,6 +72,8 @@ def press(bench: Bench, page: EndPage, key: str) -> None:
         _scope(bench)
     elif key == "n":
         bench.note()
+    elif key == "x":
+        bench.what_next()
     elif key == "y":
         bench.why_cause()
     elif key in {"?", "f1"}:
@@ -218,7 +220,7 @@ def _find(bench: Bench) -> None:
     )
 
     def take(text: str) -> None:
-        names = found_by_words({name: cause.title for name, cause in library.causes.items()}, text)[:12]
+        names = alike({name: (cause.title,) for name, cause in library.causes.items()}, text)[:12]
         if not names:
             raise AmountError("Nothing sounds like that.", "Try another word.")
         bench.close()

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from diagtree.case.change import out_of_100
+from diagtree.case.places import Place
 from diagtree.case.question import Question
 from diagtree.case.walker import Walker
-from diagtree.model.workshop import Workshop
+from diagtree.reasoning.rows import entropy
+from diagtree.screens import words
 from diagtree.screens.bench.reading_pages import Paragraph
 
 LINE = Paragraph("")
@@ -58,7 +61,7 @@ def keys(machine: str) -> list[Paragraph]:
         ("i", "the question in full: how to do it, cautions"),
         ("w", "why this question"),
         ("y", "why a cause is thought likely"),
-        ("x", "what to do next, and what it costs"),
+        ("x", "what could be asked next, the most telling first"),
         ("o", "the order of the questions: guided or shortest"),
         ("f", "end the questions and see the work"),
         ("q q", "leave; everything is saved"),
@@ -78,68 +81,45 @@ def keys(machine: str) -> list[Paragraph]:
 
 
 def why_question(walker: Walker, question: Question) -> list[Paragraph]:
-    """Say what a question would settle: how likely each answer is and what would then come first."""
-    text = [Paragraph(question.ask, "question"), LINE]
-    if question.why_now:
-        text += [Paragraph(question.why_now), LINE]
-    library = walker.library
-    if question.place.is_look:
-        look = library.looks[question.name]
-        condition = library.conditions[look.speaks_of]
-        text.append(Paragraph(f"The answer speaks of one side of how the {library.machine.one} has lived:"))
-        for state in condition.states.values():
-            text.append(Paragraph(f"{condition.title}: {state.says}."))
-        return text
-    belief, evidence = walker.belief, walker.evidence
-    before = belief.ranking(question.symptom)
-    if before:
-        title = library.causes[before[0][0]].title
-        text += [Paragraph(f"First now: {title}, {out_of_100(before[0][1])}."), LINE]
-    predicted = belief.predict(question.symptom, question.name)
-    for choice in question.answers:
-        then = walker.view.model.given(evidence.with_answer(question.symptom, question.name, choice.name))
-        cause, chance = then.ranking(question.symptom)[0]
-        text.append(Paragraph(choice.says, "step"))
-        text.append(Paragraph(f"Likely {out_of_100(predicted[choice.name])}.", "quiet", "    "))
-        then_first = f"Then first: {library.causes[cause].title}, {out_of_100(chance)}."
-        text.append(Paragraph(then_first, "quiet", "    "))
+    """Say what a question would settle."""
+    text = [Paragraph(question.ask, "question")]
+    for said in words.why_question(walker, question):
+        text += [LINE, Paragraph(said)]
     return text
 
 
 def why_cause(walker: Walker, cause: str) -> list[Paragraph]:
-    """Say what speaks for and against a cause, answer by answer, the strongest first."""
-    library = walker.library
-    entry = library.causes[cause]
-    now = walker.belief.behind_any.get(cause, 0.0)
-    text = [Paragraph(f"{entry.title}: {out_of_100(now)}.", "question"), Paragraph(entry.why)]
-    if entry.tell:
-        text.append(Paragraph(f"Tell-tale sign: {entry.tell}"))
-    evidence = walker.evidence
-    moves: list[tuple[float, str, str]] = []
-    for step in walker.way:
-        if step.answer is None:
-            continue
-        place = step.place
-        if place.is_look:
-            less = evidence.without_look(place.name)
-        else:
-            less = evidence.without_answer(place.symptom, place.name)
-        without = walker.view.model.given(less).behind_any.get(cause, 0.0)
-        moves.append((now - without, f"{step.asked} {step.says}", out_of_100(without)))
-    for head, wanted in (("For it", 1), ("Against it", -1)):
-        rows = [move for move in moves if move[0] * wanted > 0.002]
-        if rows:
-            text += [LINE, Paragraph(head, "heading")]
-        for _, said, other in sorted(rows, key=lambda move: -abs(move[0])):
-            text += [Paragraph(said, "step"), Paragraph(f"Without this answer: {other}.", "quiet", "    ")]
-    if not any(abs(move[0]) > 0.002 for move in moves):
-        text += [LINE, Paragraph("No answer so far speaks much for it or against it.", "quiet")]
+    """Say what speaks for and against a cause, the strongest first."""
+    first, *rest = words.why_cause(walker, cause)
+    text = [Paragraph(first, "question")]
+    for said in rest:
+        text += [LINE, Paragraph(said)]
     return text
 
 
-def what_next(walker: Walker, workshop: Workshop) -> list[Paragraph]:  # noqa: ARG001 - until costs are asked for
-    """Say what is likeliest now and which question comes next."""
-    text: list[Paragraph] = []
-    for _, title, chance in likely_causes(walker, 3):
-        text.append(Paragraph(f"{title}, {chance}."))
-    return text
+@dataclass(frozen=True, slots=True)
+class NextCheck:
+    """A check that could be done next: where it stands, and what is said about it."""
+
+    place: Place
+    ask: str
+    says: str
+
+
+def next_checks(walker: Walker, most: int = 6) -> list[NextCheck]:
+    """List what could be asked next over all complaints, the most telling a minute first."""
+    view = walker.view
+    belief = view.belief_if_any
+    if belief is None:
+        return []
+    found = []
+    for worth in view.gains[:most]:
+        check = view.library.trees[worth.symptom].checks[worth.check]
+        unsure = entropy(belief.behind(worth.symptom).values())
+        share = out_of_100(min(worth.bits / unsure, 1.0)) if unsure > 0 else out_of_100(0.0)
+        says = f"Settles {share} of what is open, in {words.minutes_in_words(round(worth.minutes, 1))}."
+        if worth.opening:
+            jobs = [view.library.jobs[job].title for job in worth.opening if job in view.library.jobs]
+            says += f" First: {'; '.join(jobs)}."
+        found.append(NextCheck(Place.check(worth.symptom, worth.check), check.ask, says))
+    return found

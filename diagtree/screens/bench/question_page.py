@@ -260,7 +260,7 @@ class QuestionPage(Page):
         elif key == "y":
             bench.why_cause()
         elif key == "x":
-            bench.read("What next", explain.what_next(walker, bench.workshop))
+            bench.what_next()
         elif key == "o":
             self._order()
         elif key == "f":

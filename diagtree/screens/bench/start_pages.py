@@ -2,66 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from diagtree.case.question import Question
-from diagtree.library.library import Library
 from diagtree.screens.bench.entry_pages import EntryPage, Field
 from diagtree.screens.bench.glyphs import Glyphs
 from diagtree.screens.bench.lines import Line, apart, cells, line, shorten, wrap
 from diagtree.screens.bench.page import Entry, Frame, ListPage, marked
 from diagtree.screens.bench.state import Hint
+from diagtree.screens.words import sounding_like
 
 if TYPE_CHECKING:
     from diagtree.screens.bench.bench import Bench
-
-ALIKE = 55.0
-"""Least score, out of 100, of a complaint that sounds like what was typed."""
-
-
-def sounding_like(library: Library, text: str) -> list[str]:
-    """Find complaints by what a customer says, over their titles and their other names.
-
-    Parameters
-    ----------
-    library
-        Where the complaints are.
-    text
-        What was typed; nothing at all gives every complaint in the library's order.
-
-    Returns
-    -------
-    list of str
-        Symptoms, the best match first. The score is rapidfuzz's weighted ratio over all names.
-    """
-    if not text.strip():
-        return list(library.trees)
-    names = {
-        symptom: (tree.title, symptom.replace("-", " "), *tree.also_called)
-        for symptom, tree in library.trees.items()
-    }
-    return _alike(names, text)
-
-
-def found_by_words(titles: Mapping[str, str], text: str) -> list[str]:
-    """Find names by what their titles sound like, the best match first."""
-    return _alike({name: (title,) for name, title in titles.items()}, text)
-
-
-def _alike(names: Mapping[str, Sequence[str]], text: str) -> list[str]:
-    from rapidfuzz import fuzz
-
-    said = " ".join(text.casefold().split())
-    scored = []
-    for place, (name, titles) in enumerate(names.items()):
-        best = 0.0
-        for title in titles:
-            spelt = title.casefold()
-            best = max(best, fuzz.WRatio(said, spelt), 100.0 if said in spelt else 0.0)
-        if best >= ALIKE:
-            scored.append((-best, place, name))
-    return [name for _, _, name in sorted(scored)]
 
 
 class StartPage(ListPage):
