@@ -9,8 +9,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from diagtree.case.case import Case, Given
+from diagtree.case.places import Place
 from diagtree.case.question import Skipped, Step, step_of
-from diagtree.case.standing import Standing, skipped, stand
+from diagtree.case.standing import Standing, exists, skipped, stand
 from diagtree.case.ways import Ways
 from diagtree.errors import ExpectedError
 from diagtree.library.library import Library
@@ -97,6 +98,31 @@ class View:
     def complaints(self) -> tuple[str, ...]:
         """The complaints that the library has trees for."""
         return tuple(self.standing.walks)
+
+    @cached_property
+    def place(self) -> Place | None:
+        """Where the question to put now stands; None before the first complaint and at the end."""
+        case, standing = self.case, self.standing
+        if case.finished:
+            return None
+        if case.cursor is not None and exists(self.library, case.cursor):
+            return case.cursor
+        if not standing.walks:
+            return None
+        if standing.open_looks:
+            return standing.open_looks[0]
+        if case.order == "shortest" and self.belief_if_any is not None:
+            worth = self.worth_most
+            return Place.check(worth.symptom, worth.check) if worth is not None else None
+        for symptom, walk in standing.walks.items():
+            if walk.open is not None:
+                return Place.check(symptom, walk.open)
+        return None
+
+    @property
+    def finished(self) -> bool:
+        """True if complaints were chosen and nothing is left to ask, or the questions were ended."""
+        return self.case.finished or (bool(self.complaints) and self.place is None)
 
     @cached_property
     def way(self) -> tuple[Step, ...]:

@@ -166,7 +166,7 @@ class Walker(Keeper):
     @property
     def finished(self) -> bool:
         """True if complaints were chosen and nothing is left to ask, or the questions were ended."""
-        return self._case.finished or (bool(self.standing.walks) and self._place() is None)
+        return self.view.finished
 
     @property
     def way(self) -> tuple[Step, ...]:
@@ -393,23 +393,7 @@ class Walker(Keeper):
         self.change = says
 
     def _place(self) -> Place | None:
-        case = self._case
-        if case.finished:
-            return None
-        if case.cursor is not None and exists(self.library, case.cursor):
-            return case.cursor
-        standing = self.standing
-        if not standing.walks:
-            return None
-        if standing.open_looks:
-            return standing.open_looks[0]
-        if case.order == "shortest" and self.view.belief_if_any is not None:
-            worth = self.view.worth_most
-            return Place.check(worth.symptom, worth.check) if worth is not None else None
-        for symptom, walk in standing.walks.items():
-            if walk.open is not None:
-                return Place.check(symptom, walk.open)
-        return None
+        return self.view.place
 
     def _settle(self) -> None:
         """Pass over what needs no asking, so that the next question is worth its time."""

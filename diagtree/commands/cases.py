@@ -1,0 +1,134 @@
+"""List the cases on this machine, and save what can be saved of a damaged one."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from diagtree.commands.common import add_library_arguments, library_from
+from diagtree.errors import ExpectedError
+
+if TYPE_CHECKING:
+    from diagtree.case.folder import Listed
+    from diagtree.library.library import Library
+
+EXAMPLES = """\
+  diagtree cases                                   list them, the one touched last first
+  diagtree cases --json                            the same for other programs
+  diagtree cases recover OLD.case --to NEW.case    save what came before a damaged line
+"""
+
+SCHEMA = 1
+"""The version of what ``--json`` prints."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Describe the command's arguments."""
+    parser.add_argument("action", nargs="?", choices=["recover"], help="save what came before a damaged line")
+    parser.add_argument("file", nargs="?", metavar="FILE", help="the damaged case")
+    parser.add_argument("--to", metavar="NEW", help="where what can be saved goes")
+    parser.add_argument("--cases", metavar="DIR", help="the folder of cases (also: DIAGTREE_CASES)")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+    add_library_arguments(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Do the work; return the exit status."""
+    if options.action == "recover":
+        return _recover(options)
+    from diagtree.case.folder import cases_folder, list_cases
+
+    folder = Path(options.cases) if options.cases else cases_folder(os.environ)
+    found = list_cases(folder)
+    library = library_from(options) if found else None
+    if options.json:
+        print(
+            json.dumps(
+                {"schema": SCHEMA, "folder": str(folder), "cases": [_plain(c, library) for c in found]},
+                indent=2,
+            )
+        )
+        return 0
+    from diagtree.clean import clean
+
+    if not found:
+        print(clean(f"No cases yet in {folder}. Start one: diagtree diagnose"))
+        return 0
+    for listed in found:
+        print("\n".join(clean(line) for line in _lines(listed, library)))
+    print(clean(f"Go on with one: diagtree diagnose --case {found[0].path}"), file=sys.stderr)
+    return 0
+
+
+def _recover(options: argparse.Namespace) -> int:
+    from diagtree.case.journal import recover
+
+    if not options.file or not options.to:
+        raise ExpectedError(
+            "Name the damaged case and a new file.", "diagtree cases recover OLD.case --to NEW.case"
+        )
+    lines = recover(Path(options.file), Path(options.to))
+    print(
+        f"{lines} {'line' if lines == 1 else 'lines'} saved in {options.to}. The damaged file is as it was."
+    )
+    return 0
+
+
+def _standing(listed: Listed, library: Library | None) -> tuple[str, int]:
+    """Say where a case stopped, in words, and how many answers it has."""
+    from diagtree.case.view import Memory, View
+
+    case = listed.case
+    answers = len(case.given)
+    if case.handed_over is not None:
+        return f"handed over by {case.handed_over.by}", answers
+    if library is None:
+        return "", answers
+    view = View(case, Memory(library))
+    if view.finished:
+        return "questions finished", answers
+    if view.place is None:
+        return "no complaint yet", answers
+    from diagtree.case.question import question_at
+
+    return f"stopped at: {question_at(library, view.place, None).ask}", answers
+
+
+def _titles(listed: Listed, library: Library | None) -> list[str]:
+    trees = library.trees if library is not None else {}
+    return [trees[symptom].title if symptom in trees else symptom for symptom in listed.case.complaints]
+
+
+def _lines(listed: Listed, library: Library | None) -> list[str]:
+    if listed.trouble:
+        return [str(listed.path), f"  {listed.trouble}"]
+    where, answers = _standing(listed, library)
+    head = "; ".join(filter(None, [listed.case.label, *_titles(listed, library)])) or "(no complaint yet)"
+    when = datetime.fromisoformat(listed.case.updated).astimezone().strftime("%Y-%m-%d %H:%M")
+    return [
+        f"{when}  {head}",
+        f"  {'1 answer' if answers == 1 else f'{answers} answers'}, {where}",
+        f"  {listed.path}",
+    ]
+
+
+def _plain(listed: Listed, library: Library | None) -> dict[str, Any]:
+    if listed.trouble:
+        return {"path": str(listed.path), "trouble": listed.trouble}
+    where, answers = _standing(listed, library)
+    return {
+        "path": str(listed.path),
+        "label": listed.case.label,
+        "complaints": list(listed.case.complaints),
+        "opened": listed.case.opened,
+        "updated": listed.case.updated,
+        "answers": answers,
+        "finished": where == "questions finished" or listed.case.handed_over is not None,
+        "handed_over": listed.case.handed_over is not None,
+        "where": where,
+    }

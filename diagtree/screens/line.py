@@ -1,0 +1,267 @@
+"""Line mode: the same walk in plain lines, for pipes, plain terminals and screen readers.
+
+Answers are numbered; words are verbs. Nothing is redrawn. After each answer one sentence says what changed
+and one what is likeliest now.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from typing import TextIO
+
+from diagtree.case.question import Question
+from diagtree.case.walker import Walker
+from diagtree.errors import CannotWriteError, ExpectedError
+from diagtree.screens.line_asides import Asides
+from diagtree.screens.line_end import AtTheEnd
+from diagtree.screens.line_start import choose_complaints
+from diagtree.screens.line_talk import MOST_LETTERS, Talk
+from diagtree.screens.line_words import END_HELP, HELP, Typed, understand
+from diagtree.screens.words import alike, likely_now, minutes_in_words, sentence
+
+FINISHED = 0
+LEFT = 3
+"""The case is unfinished and saved."""
+INTERRUPTED = 130
+
+
+class LineMode:
+    """The talk over one walker.
+
+    Parameters
+    ----------
+    walker
+        The case.
+    source, sink
+        Where lines come from and go to.
+    resume
+        The command that takes the case up again, as it is to be told on leaving.
+    width
+        Cells in a line; None leaves lines whole.
+    work
+        What to say of the work once the questions are at their end: given the walker, lines.
+    """
+
+    def __init__(
+        self,
+        walker: Walker,
+        source: TextIO | None = None,
+        sink: TextIO | None = None,
+        *,
+        resume: str = "",
+        width: int | None = None,
+        work: Callable[[Walker], list[str]] | None = None,
+    ) -> None:
+        self.walker = walker
+        self.talk = Talk(source or sys.stdin, sink or sys.stdout, width)
+        self._resume = resume
+        self._asides = Asides(walker, self.talk)
+        self._end = AtTheEnd(walker, self.talk, self._asides, work)
+        self._title = ""
+        self._standing: Question | None = None
+        """The question that was put last and still stands."""
+        self._odd: str | None = None
+        self._unsaved: CannotWriteError | None = None
+        self._skipped_told = {each.place for each in walker.skipped}
+        self._stops_told: set[tuple[str, str]] = set()
+
+    def run(self) -> int:
+        """Talk until the questions are at their end or somebody leaves.
+
+        Returns
+        -------
+        int
+            0 if the questions are at their end, 3 if the case was left unfinished (all of it is saved), 130
+            after Ctrl-C.
+
+        Raises
+        ------
+        CannotWriteError
+            If the last thing that was entered could not be saved.
+        """
+        try:
+            return self._run()
+        except KeyboardInterrupt:
+            self.talk.say("", self._saved())
+            return INTERRUPTED
+
+    def _run(self) -> int:
+        machine = self.walker.library.machine.one
+        self.talk.say(f"A {machine} comes in. Type ? for help, quit to leave. Every answer is saved at once.")
+        self.talk.say(*self.walker.notices)
+        if self.walker.way and not self.walker.finished:
+            answers = len(self.walker.way)
+            self.talk.say(f"Taken up again after {answers} {'answer' if answers == 1 else 'answers'}.")
+        while True:
+            if self.walker.stage == "complaints":
+                if not choose_complaints(self.walker, self.talk):
+                    return self._leave()
+                continue
+            question = self.walker.question
+            if question is None:
+                self._standing = None
+                line = self._end.put()
+                if not line:
+                    self._raise_unsaved()
+                    return FINISHED
+            else:
+                self._put(question)
+                line = self.talk.ask()
+            if line is None or not self._take(line, question):
+                return self._leave()
+
+    def _leave(self) -> int:
+        self._raise_unsaved()
+        if self.walker.finished:
+            return FINISHED
+        self.talk.say(self._saved())
+        return LEFT
+
+    def _saved(self) -> str:
+        return f"Saved. To go on: {self._resume}" if self._resume else "Saved."
+
+    def _raise_unsaved(self) -> None:
+        if self._unsaved is not None:
+            raise self._unsaved
+
+    # Putting a question
+
+    def _put(self, question: Question) -> None:
+        """Put a question; not again in full when it stands already."""
+        if question == self._standing:
+            return
+        self._standing = question
+        number = len(self.walker.way) + 1
+        places = [step.place for step in self.walker.way]
+        if question.place in places:
+            number = places.index(question.place) + 1
+        takes = minutes_in_words(float(question.minutes))
+        self.talk.say("")
+        if question.title != self._title:
+            self._title = question.title
+            self.talk.say(question.title)
+        self.talk.say(f"Question {number}. {question.ask} ({takes})")
+        self.talk.say(*(f"Beware: {text}" for text in question.caution))
+        if question.opening:
+            self.talk.say(f"First: {'; '.join(question.opening)}.")
+        self.talk.say(*question.how)
+        given = {question.previous} if question.previous is not None else set()
+        rows = []
+        for place, choice in enumerate(question.answers, 1):
+            key = f"choose {place}" if question.reading else str(place)
+            rows.append((key, choice.says + (" (your answer before)" if choice.name in given else "")))
+        rows.append(("t", "Can't tell" + (" (your answer before)" if question.could_not_tell else "")))
+        if question.reading is not None:
+            example = f", for example {question.reading.example}" if question.reading.example else ""
+            self.talk.say(f"{question.reading.title}: type what you measured{example}. Or:")
+        self.talk.say_choices(rows)
+        if self.walker.revisiting:
+            self.talk.say("Enter keeps the answer as it was.")
+
+    # Taking what was typed
+
+    def _take(self, line: str, question: Question | None) -> bool:
+        """Do what a line wants; False to leave."""
+        if len(line) > MOST_LETTERS:
+            self.talk.say(f"That line is too long: {MOST_LETTERS:,} letters at most.")
+            return True
+        typed = understand(line)
+        if typed.verb == "quit":
+            return False
+        odd, self._odd = self._odd, None
+        try:
+            if question is not None and not typed.verb:
+                self._answer(question, typed.rest, odd)
+            elif not self._verb(typed, question):
+                self.talk.say("Type ? for help.")
+            self._unsaved = None
+        except CannotWriteError as error:
+            self._unsaved = error
+            self.talk.say(str(error))
+        except ExpectedError as error:
+            self.talk.say(str(error))
+        return True
+
+    def _answer(self, question: Question, said: str, odd: str | None) -> None:
+        if not said:
+            if self.walker.revisiting:
+                self.walker.forward()
+            else:
+                self.talk.say("Type the number of your answer, or ? for help.")
+            return
+        if odd is not None and said.casefold() in {"yes", "y"}:
+            self._enter(odd, sure=True)
+            return
+        if question.reading is not None:
+            self._enter(said)
+            return
+        if said.isdecimal():
+            self._choose(question, said)
+            return
+        names = {choice.name: (choice.says, choice.name) for choice in question.answers}
+        exact = [name for name, titles in names.items() if said.casefold() in map(str.casefold, titles)]
+        near = exact or [name for name in alike(names, said) if said.casefold() in names[name][0].casefold()]
+        if len(near) == 1:
+            self._give(question, near[0])
+        else:
+            self.talk.say(f"'{said}' is none of the answers. Type a number, or ? for help.")
+
+    def _choose(self, question: Question, said: str) -> None:
+        number = int(said) if len(said) < 4 else 0
+        if not 1 <= number <= len(question.answers):
+            self.talk.say(f"There is no answer {said}. Type a number from 1 to {len(question.answers)}.")
+            return
+        self._give(question, question.answers[number - 1].name)
+
+    def _give(self, question: Question, name: str) -> None:
+        choice = next(each for each in question.answers if each.name == name)
+        self.walker.answer(name)
+        self.talk.say(f"Answered: {sentence(choice.says)}")
+        self.talk.say(*(f"Beware: {text}" for text in choice.caution))
+        if choice.note:
+            self.talk.say(choice.note)
+        self._tell()
+
+    def _enter(self, text: str, sure: bool = False) -> None:
+        entered = self.walker.enter_reading(text, sure)
+        if not entered.taken:
+            self._odd = text
+            self.talk.say(f"{entered.measured.odd} Type yes to take it, or measure again.")
+            return
+        self.talk.say(f"Measured: {sentence(entered.measured.says)}")
+        self._tell()
+
+    def _cannot_tell(self) -> None:
+        self.walker.cannot_tell()
+        self.talk.say("Answered: can't tell.")
+        self._tell()
+
+    def _tell(self) -> None:
+        """Say what changed, what is likeliest, what was skipped, and where to stop work."""
+        self.talk.say(*filter(None, [self.walker.change, likely_now(self.walker)]))
+        for each in self.walker.skipped:
+            if each.place not in self._skipped_told:
+                self._skipped_told.add(each.place)
+                self.talk.say(f"Not asked: {each.asked} {each.reason}")
+        for stop in self.walker.stops:
+            if stop not in self._stops_told:
+                self._stops_told.add(stop)
+                self.talk.say(f"STOP. {stop[1]}")
+
+    def _verb(self, typed: Typed, question: Question | None) -> bool:
+        """Do what a verb wants; False if there is no such verb now."""
+        verb, rest = typed.verb, typed.rest
+        if verb == "tell":
+            self._cannot_tell()
+        elif verb == "choose" and question is not None:
+            self._choose(question, rest)
+        elif verb == "help":
+            self.talk.say_choices(HELP if question is not None else END_HELP)
+        elif verb == "complaints":
+            choose_complaints(self.walker, self.talk)
+        elif verb == "again":
+            self._standing = None
+        else:
+            return self._asides.take(typed, question) or (question is None and self._end.take(typed))
+        return True

@@ -1,0 +1,88 @@
+"""Talking in lines: plain text out, one line in, nothing redrawn, nothing coloured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TextIO
+
+from diagtree.clean import clean
+from diagtree.lines import wrap
+
+MOST_LETTERS = 4_000
+"""A line longer than this is refused."""
+
+
+class Talk:
+    r"""One side of a talk with a person, or with a pipe.
+
+    Parameters
+    ----------
+    source
+        Where lines come from.
+    sink
+        Where lines go to.
+    width
+        Lines are broken to this many cells; None leaves them whole, as a pipe or a screen reader wants.
+
+    Examples
+    --------
+    >>> import io
+    >>> talk = Talk(io.StringIO("2\n"), out := io.StringIO())
+    >>> talk.say("Does the lamp come on?")
+    >>> talk.ask(), talk.ask()
+    ('2', None)
+    >>> print(out.getvalue().rstrip())
+    Does the lamp come on?
+    > 2
+    >
+    """
+
+    def __init__(self, source: TextIO, sink: TextIO, width: int | None = None) -> None:
+        self._source = source
+        self._sink = sink
+        self._width = width
+        # A terminal shows what is typed; what comes through a pipe is shown here, so that the text reads on.
+        self._echo = not source.isatty()
+        # A byte that is no letter must not end the talk.
+        for stream in (source, sink):
+            reconfigure = getattr(stream, "reconfigure", None)
+            if reconfigure is not None:
+                reconfigure(errors="replace")
+
+    def say(self, *texts: str, indent: str = "") -> None:
+        """Say some lines; whatever an author or a customer wrote cannot steer the terminal."""
+        for text in texts:
+            for line in self._lines(clean(text), indent):
+                self._sink.write(line + "\n")
+        self._sink.flush()
+
+    def say_choices(self, choices: Iterable[tuple[str, str]]) -> None:
+        """Say what can be chosen: what to type, and what it means."""
+        pairs = list(choices)
+        widest = max((len(key) for key, _ in pairs), default=0)
+        for key, text in pairs:
+            indent = " " * (widest + 4)
+            first, *rest = self._lines(clean(text), indent) or [indent]
+            self._sink.write(f"  {key:>{widest}}  {first[len(indent) :]}\n")
+            for line in rest:
+                self._sink.write(line + "\n")
+        self._sink.flush()
+
+    def ask(self, prompt: str = "> ") -> str | None:
+        """Put the prompt and take a line; None at the end of the input."""
+        self._sink.write(prompt)
+        self._sink.flush()
+        line = self._source.readline()
+        if not line:
+            self._sink.write("\n")
+            self._sink.flush()
+            return None
+        said = clean(line.rstrip("\r\n")).strip()
+        if self._echo:
+            self._sink.write(said + "\n")
+        return said
+
+    def _lines(self, text: str, indent: str) -> list[str]:
+        if self._width is None:
+            return [indent + text]
+        return [indent + line for line in wrap(text, max(20, self._width - len(indent)))]

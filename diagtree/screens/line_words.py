@@ -1,0 +1,113 @@
+"""What can be typed in line mode, told apart from answers; and the help."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """What was typed.
+
+    Parameters
+    ----------
+    verb
+        What is wanted; an empty text if it is an answer.
+    rest
+        What follows the verb, or the whole line of an answer.
+    """
+
+    verb: str
+    rest: str = ""
+
+
+_VERBS = {
+    "back": ("back", "b"),
+    "forward": ("forward", "on"),
+    "why": ("why", "w"),
+    "help": ("help", "?", "h"),
+    "note": ("note", "n"),
+    "tell": ("can't tell", "cant tell", "cannot tell", "can’t tell", "cannot-tell", "don't know", "t"),
+    "jump": ("jump", "j"),
+    "way": ("way", "so far"),
+    "order": ("order", "o"),
+    "likely": ("likely", "ranking", "r"),
+    "picture": ("picture", "p"),
+    "again": ("again", "repeat"),
+    "complaints": ("complaints", "complaint"),
+    "label": ("label",),
+    "finish": ("finish", "stop asking", "f"),
+    "ask on": ("ask on",),
+    "choose": ("choose", "c"),
+    "found": ("found",),
+    "not": ("not found", "not"),
+    "done": ("done",),
+    "undone": ("undone", "not done"),
+    "torque": ("torque",),
+    "instead": ("instead",),
+    "agree": ("agree", "agreed"),
+    "hand over": ("hand over", "handover"),
+    "quit": ("quit", "q", "exit", "bye"),
+}
+_BY_SPELLING = sorted(
+    ((spelling, verb) for verb, spellings in _VERBS.items() for spelling in spellings),
+    key=lambda pair: -len(pair[0]),
+)
+_ALONE = {"back", "forward", "tell", "way", "likely", "picture", "again", "finish", "ask on", "quit"}
+"""Verbs that take nothing after them: with more words it is something else."""
+
+
+def understand(line: str) -> Typed:
+    """Tell what a line wants.
+
+    Examples
+    --------
+    >>> understand("note smells burnt"), understand("2"), understand("Can't tell")
+    (Typed(verb='note', rest='smells burnt'), Typed(verb='', rest='2'), Typed(verb='tell', rest=''))
+    >>> understand("why scale"), understand("?"), understand("back to front")
+    (Typed(verb='why', rest='scale'), Typed(verb='help', rest=''), Typed(verb='', rest='back to front'))
+    """
+    said = " ".join(line.split())
+    low = said.casefold()
+    for spelling, verb in _BY_SPELLING:
+        if low == spelling:
+            return Typed(verb)
+        if low.startswith(spelling + " ") and verb not in _ALONE:
+            return Typed(verb, said[len(spelling) + 1 :])
+    return Typed("", said)
+
+
+HELP = (
+    ("1, 2 ...", "give that answer; its words do as well"),
+    ("t", "can't tell: nothing is concluded from it"),
+    ("back", "go back one question, as often as you like; Enter keeps the old answer"),
+    ("jump N", "go to question N of the way so far; jump alone lists them"),
+    ("why", "why this question; why CAUSE says what speaks for a cause and against it"),
+    ("likely", "all causes with their chances"),
+    ("picture", "how the machine seems to have lived"),
+    ("note TEXT", "make a note"),
+    ("order", "change between the author's order and the shortest"),
+    ("complaints", "add or drop a complaint"),
+    ("label TEXT", "say which machine it is"),
+    ("again", "put the question again"),
+    ("finish", "end the questions and go to the work"),
+    ("quit", "leave; everything is saved"),
+)
+"""While questions are put."""
+
+END_HELP = (
+    ("Enter", "done: on to the job sheet"),
+    ("back", "go back to the last question; jump N to any"),
+    ("found CAUSE", "enter what you saw with the machine open"),
+    ("not CAUSE", "enter that a cause is not there"),
+    ("instead JOB", "choose another remedy: instead REMEDY"),
+    ("done JOB", "tick a job off; undone JOB takes it back"),
+    ("torque FASTENER VALUE", "enter a torque as done, in N·m"),
+    ("agree PRICE", "enter the price that the customer agreed to"),
+    ("hand over NAME", "hand the machine over; NAME is yours"),
+    ("why CAUSE", "what speaks for a cause and against it"),
+    ("likely", "all causes with their chances"),
+    ("note TEXT", "make a note"),
+    ("quit", "leave; everything is saved"),
+)
+"""When the questions are at their end."""

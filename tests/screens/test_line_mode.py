@@ -1,0 +1,382 @@
+"""Line mode over the kettle: what is said, what can be typed, how it is left."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+
+from diagtree.case.log import MemoryLog
+from diagtree.case.walker import Walker
+from diagtree.errors import CannotWriteError
+from diagtree.library.library import join
+from diagtree.screens.line import LineMode
+
+RESUME = "diagtree diagnose --case x.case"
+
+
+def talk(library, lines, *complaints, log=None, looks=True, **options):
+    """Type some lines; return the exit status, what was said, and the walker."""
+    walker = Walker(library, MemoryLog() if log is None else log, complaints=complaints)
+    if looks and complaints:
+        for look in walker.looks:
+            walker.cannot_tell(look.place)
+    sink = io.StringIO()
+    source = io.StringIO("".join(f"{line}\n" for line in lines))
+    status = LineMode(walker, source, sink, resume=RESUME, **options).run()
+    return status, sink.getvalue(), walker
+
+
+def test_a_whole_walk_reads_as_a_talk(kettle):
+    status, said, walker = talk(kettle, ["is dead", "", "2", "t", "1", "1", "2", "2", ""])
+    assert status == 0
+    assert walker.finished
+    assert said == WHOLE_WALK
+
+
+WHOLE_WALK = """\
+A kettle comes in. Type ? for help, quit to leave. Every answer is saved at once.
+
+What is wrong with the kettle? Type what the customer says, or a number.
+  1  The water stays cold
+  2  It takes for ever to boil
+  3  Water on the table
+> is dead
+Chosen: The water stays cold. Say another, or press Enter to go on.
+>\x20
+
+How the kettle was kept and used
+Question 1. Is there lime around the spout? (half a minute)
+  1  Clean
+  2  Limed
+  t  Can't tell
+> 2
+Answered: Limed.
+Element burnt out stays 1st and rose from 28 in 100 to 32 in 100.
+Likely now: 1st Element burnt out, 32 in 100; 2nd Switch contacts worn, 22 in 100; 3rd Flex damaged, 16 in 100.
+
+Question 2. How worn is the handle? (half a minute)
+  1  Like new
+  2  Shiny with wear
+  t  Can't tell
+> t
+Answered: can't tell.
+Nothing changed: Element burnt out stays 1st, 32 in 100.
+Likely now: 1st Element burnt out, 32 in 100; 2nd Switch contacts worn, 22 in 100; 3rd Flex damaged, 16 in 100.
+
+The water stays cold
+Question 3. Does the lamp come on? (1 minute)
+Switch it on with water in it.
+  1  Stays dark
+  2  Comes on
+  t  Can't tell
+> 1
+Answered: Stays dark.
+Switch contacts worn rose from 2nd to 1st, 34 in 100.
+Likely now: 1st Switch contacts worn, 34 in 100; 2nd Flex damaged, 28 in 100; 3rd Fuse blown, 28 in 100.
+
+Question 4. Does it work from another socket? (2 minutes)
+  1  Still dead
+  2  Works there
+  t  Can't tell
+> 1
+Answered: Still dead.
+Switch contacts worn stays 1st, 38 in 100; Flex damaged fell from 28 in 100 to 21 in 100.
+Likely now: 1st Switch contacts worn, 38 in 100; 2nd Fuse blown, 31 in 100; 3rd Flex damaged, 21 in 100.
+
+Question 5. Does the fuse let current through? (3 minutes)
+Take the fuse out. Test it with the meter.
+  1  No
+  2  Yes
+  t  Can't tell
+> 2
+Answered: Yes.
+Switch contacts worn stays 1st, 54 in 100; Fuse blown fell from 31 in 100 to 1 in 100.
+Likely now: 1st Switch contacts worn, 54 in 100; 2nd Flex damaged, 30 in 100; 3rd Element burnt out, 14 in 100.
+
+Question 6. Is the flex hurt anywhere? (1 minute)
+  1  Cut, kinked or scorched
+  2  Sound
+  t  Can't tell
+> 2
+Answered: Sound.
+Switch contacts worn stays 1st, 71 in 100; Flex damaged fell from 30 in 100 to 8 in 100.
+Likely now: 1st Switch contacts worn, 71 in 100; 2nd Element burnt out, 19 in 100; 3rd Flex damaged, 8 in 100.
+
+The questions are at their end.
+Likely now: 1st Switch contacts worn, 71 in 100; 2nd Element burnt out, 19 in 100; 3rd Flex damaged, 8 in 100.
+Enter for the job sheet; ? for what else can be done.
+>\x20
+"""
+
+
+def test_the_end_of_the_input_saves_and_says_how_to_go_on(kettle):
+    status, said, walker = talk(kettle, ["1"], "no-heat")
+    assert status == 3
+    assert said.endswith("> \nSaved. To go on: diagtree diagnose --case x.case\n")
+    assert len(walker.way) == 3
+
+
+@pytest.mark.parametrize("word", ["quit", "q", "QUIT", "exit"])
+def test_quit_saves_and_says_how_to_go_on(kettle, word):
+    status, said, _ = talk(kettle, [word], "no-heat")
+    assert (status, said.splitlines()[-1]) == (3, "Saved. To go on: diagtree diagnose --case x.case")
+
+
+def test_the_end_of_the_input_after_the_last_question_is_an_end(kettle):
+    status, _, walker = talk(kettle, ["2", "2"], "no-heat")
+    assert (status, walker.finished) == (0, True)
+
+
+def test_ctrl_c_saves_and_says_how_to_go_on(kettle):
+    class Interrupted(io.StringIO):
+        def readline(self, *_):
+            raise KeyboardInterrupt
+
+    walker = Walker(kettle, MemoryLog(), complaints=["no-heat"])
+    sink = io.StringIO()
+    assert LineMode(walker, Interrupted(), sink, resume=RESUME).run() == 130
+    assert sink.getvalue().endswith("Saved. To go on: diagtree diagnose --case x.case\n")
+
+
+@pytest.mark.parametrize("said", ["1", "stays dark", "Stays Dark", "no", "dark"])
+def test_an_answer_is_given_by_its_number_its_name_or_its_words(kettle, said):
+    _, _, walker = talk(kettle, [said], "no-heat")
+    assert walker.evidence.answers == {("no-heat", "lamp"): "no"}
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ("3", "There is no answer 3. Type a number from 1 to 2."),
+        ("0", "There is no answer 0. Type a number from 1 to 2."),
+        ("99999999999999999999", "There is no answer 99999999999999999999. Type a number from 1 to 2."),
+        ("perhaps", "'perhaps' is none of the answers. Type a number, or ? for help."),
+        ("s", "'s' is none of the answers. Type a number, or ? for help."),
+        ("", "Type the number of your answer, or ? for help."),
+        ("\x1b[A", r"'\x1b[A' is none of the answers. Type a number, or ? for help."),
+        ("x" * 5000, "That line is too long: 4,000 letters at most."),
+        ("torque base screw 1", "Type ? for help."),
+        ("back", None),
+    ],
+)
+def test_what_is_no_answer_is_told_and_answers_nothing(kettle, said, told):
+    _, heard, walker = talk(kettle, [said], "no-heat")
+    assert not walker.evidence.answers
+    if told is not None:
+        assert told in heard.splitlines()
+
+
+def test_back_keeps_the_old_answer_and_enter_leaves_it(kettle):
+    _, said, walker = talk(kettle, ["1", "1", "back", "b", "", "quit"], "no-heat")
+    assert "  1  Stays dark (your answer before)\n" in said
+    assert "Enter keeps the answer as it was.\n" in said
+    assert walker.question.name == "fuse"
+    assert "There is no question before this one." in talk(kettle, ["back"], "no-heat", looks=False)[1]
+
+
+def test_back_to_what_nobody_could_tell_marks_that(kettle):
+    _, said, _ = talk(kettle, ["t", "back"], "no-heat")
+    assert "  t  Can't tell (your answer before)\n" in said
+
+
+def test_why_says_what_the_question_would_settle(kettle):
+    _, said, walker = talk(kettle, ["why"], "no-heat")
+    chances = walker.belief.predict("no-heat", "lamp")
+    assert f"'Stays dark' is likely {round(chances['no'] * 100)} in 100. Then first: " in said
+    _, said, _ = talk(kettle, ["why"], "no-heat", looks=False)
+    assert "It speaks of one side of how the kettle has lived: water." in said
+
+
+def test_why_a_cause_says_what_speaks_for_and_against_it(kettle):
+    _, said, _ = talk(kettle, ["1", "why flex damaged", "why fuze blown", "why zzzzz"], "no-heat")
+    assert "The flex was bent sharply at the plug." in said
+    assert "For it: Does the lamp come on? Stays dark. Without that answer: " in said
+    assert "Something drew too much current once." in said
+    assert "No cause sounds like 'zzzzz'. Type likely to see them." in said
+
+
+def test_notes_the_way_and_jumping_back(kettle):
+    _, said, walker = talk(
+        kettle,
+        ["note smells burnt", "note", "and of fish", "note", "", "1", "way", "jump 3", "quit"],
+        "no-heat",
+    )
+    assert "  3  Does the lamp come on? Stays dark. Note: smells burnt. Note: and of fish.\n" in said
+    assert "Nothing noted." in said
+    assert walker.question.name == "lamp"
+    _, said, _ = talk(kettle, ["jump 9"], "no-heat")
+    assert "Type jump and a number from 1 to 2." in said
+
+
+def test_the_order_can_be_changed(kettle):
+    _, said, walker = talk(kettle, ["order", "order guided", "order shortest"], "no-heat", "slow-boil")
+    assert "Order: shortest, first what tells most for its minutes." in said
+    assert walker.order == "shortest"
+
+
+def test_a_reading_is_taken_echoed_and_asked_again_when_odd(kettle):
+    lines = ["2", "2", "970", "yes", "back", "970", "no", "hot", "97 °C", ""]
+    status, said, walker = talk(kettle, lines, "slow-boil")
+    assert status == 0
+    assert "Water temperature: type what you measured, for example 97 °C. Or:" in said
+    assert (
+        "Water temperature 970 °C is more than 101 °C. Is that right? Type yes to take it, or measure again."
+        in said
+    )
+    assert "Measured: 970 °C." in said
+    assert "'no' is not a number with a unit. Write it like this: 97 °C" in said
+    assert "Measured: 97 °C." in said
+    assert walker.way[-1].says == "At the boil (97 °C)"
+
+
+def test_the_answers_to_a_reading_can_be_chosen_without_measuring(kettle):
+    _, said, walker = talk(kettle, ["2", "2", "choose 1"], "slow-boil")
+    assert "  choose 1  Well under boiling\n" in said
+    assert walker.evidence.answers["slow-boil", "heat"] == "low"
+
+
+def test_yes_takes_an_odd_value_only_at_once(kettle):
+    _, _, walker = talk(kettle, ["2", "2", "970", "likely", "yes"], "slow-boil")
+    assert ("slow-boil", "heat") not in walker.evidence.answers
+
+
+def test_a_question_that_was_not_asked_is_named_with_the_reason(kettle):
+    _, said, _ = talk(kettle, ["1", "1", "2", "1", "3"], "no-heat", "leaks")
+    assert (
+        "Not asked: Is the flex hurt anywhere? Asked already (The water stays cold): Cut, kinked or scorched.\n"
+        in said
+    )
+    assert said.count("Not asked:") == 1
+
+
+def test_a_finding_that_stops_the_work_says_stop_once(kettle):
+    _, said, _ = talk(kettle, ["1", "why seal", "likely"], "leaks")
+    assert said.count("STOP. Do not switch it on. Refer it.") == 1
+
+
+def test_complaints_are_found_by_what_the_customer_says_several_at_once(kettle):
+    _, said, walker = talk(kettle, ["blorf", "list", "1 2", "1", "9", "it leaks", "1", "", "quit"])
+    assert "Nothing sounds like 'blorf'." in said
+    assert "Type numbers from 1 to 3." in said
+    assert walker.case.complaints == ("slow-boil", "leaks")
+
+
+def test_complaints_can_be_added_later(kettle):
+    _, _, walker = talk(kettle, ["1", "complaints", "leaks", "", "quit"], "no-heat")
+    assert walker.case.complaints == ("no-heat", "leaks")
+
+
+def test_leaving_before_a_complaint_is_chosen_is_an_unfinished_case(kettle):
+    assert talk(kettle, ["", "quit"])[0] == 3
+
+
+def test_a_library_without_trees_says_so():
+    status, said, _ = talk(join(), [])
+    assert status == 3
+    assert "There is no tree here at all" in said
+
+
+def test_at_the_end_the_work_is_entered(kettle):
+    lines = [
+        "1",
+        "found fuse blown",
+        "not scale",
+        "done swap the fuse",
+        "undone swap the fuse",
+        "done swap the fuse",
+    ]
+    lines += [
+        "torque base screw 1.2",
+        "torque base screw 2",
+        "no",
+        "torque base screw 9 lbf·in",
+        "torque element nut 5 Nm",
+    ]
+    lines += [
+        "instead clean the contacts",
+        "customer's wish",
+        "agree 84,50",
+        "agree lots",
+        "hand over Kim",
+        "fuse",
+        "",
+    ]
+    status, said, walker = talk(kettle, ["1", "1", *lines], "no-heat")
+    case = walker.case
+    assert status == 0
+    assert {cause: event.present for cause, event in case.found.items()} == {
+        "kettle/fuse-blown": True,
+        "kettle/scale": False,
+    }
+    assert list(case.jobs_done) == ["kettle/swap-fuse"]
+    assert (
+        "2 N·m is over the range, 1.0 to 1.4 N·m. Is that right? Type yes to enter it all the same." in said
+    )
+    assert "Not entered." in said
+    assert case.torques["kettle/base-screw"].value.startswith("1.0168")
+    assert case.torques["kettle/element-nut"].value == "5"
+    assert case.overruled["kettle/switch"].reason == "customer's wish"
+    assert case.agreed.price == "84.50"
+    assert "Type agree and the price as a plain number: agree 84.50" in said
+    assert case.handed_over.by == "Kim"
+    assert case.handed_over.confirmed == {"no-heat": "kettle/fuse-blown"}
+
+
+def test_what_is_told_of_the_work_comes_from_the_caller(kettle):
+    _, said, _ = talk(
+        kettle, ["2", "2", "likely"], "no-heat", work=lambda walker: [f"Work for {walker.case.complaints[0]}"]
+    )
+    assert said.count("Work for no-heat") == 1
+
+
+def test_nothing_that_an_author_writes_steers_the_terminal(kettle):
+    tree = kettle.trees["leaks"]
+    where = tree.checks["where"].model_copy(update={"ask": "Where\x1b]0;owned\x07 from\u202e?"})
+    library = join(
+        kettle.families.values(), [], [tree.model_copy(update={"checks": {**tree.checks, "where": where}})]
+    )
+    _, said, _ = talk(library, ["note \x1b[2J", "1"], "leaks")
+    assert "\x1b" not in said
+    assert "\u202e" not in said
+    assert r"Where\x1b]0;owned\x07 from\u202e?" in said
+
+
+def test_a_full_disk_is_told_and_the_question_stands(kettle):
+    class Full(MemoryLog):
+        full = False
+
+        def append(self, record):
+            if self.full:
+                raise CannotWriteError(
+                    "Cannot write x.case: the disk is full.", "Everything before it is saved."
+                )
+            super().append(record)
+
+    log = Full()
+    walker = Walker(kettle, log, complaints=["no-heat"])
+    log.full = True
+    sink = io.StringIO()
+    with pytest.raises(CannotWriteError, match="the disk is full"):
+        LineMode(walker, io.StringIO("1\n2\n"), sink, resume=RESUME).run()
+    assert sink.getvalue().count("Cannot write x.case: the disk is full. Everything before it is saved.") == 2
+    assert not walker.way
+    log.full = False
+    assert LineMode(walker, io.StringIO("1\n"), sink, resume=RESUME).run() == 3
+    assert len(walker.way) == 1
+
+
+def test_lines_are_broken_to_the_width_that_is_asked_for(kettle):
+    _, said, _ = talk(kettle, ["1", "why flex damaged"], "no-heat", width=40)
+    assert max(len(line) for line in said.splitlines()) <= 40
+
+
+def test_a_case_taken_up_again_says_so(kettle):
+    log = MemoryLog()
+    talk(kettle, ["1"], "no-heat", log=log)
+    walker = Walker(kettle, log)
+    sink = io.StringIO()
+    LineMode(walker, io.StringIO(""), sink).run()
+    assert "Taken up again after 3 answers.\n" in sink.getvalue()
+    assert "Question 4. Does it work from another socket? (2 minutes)\n" in sink.getvalue()
+    assert sink.getvalue().endswith("Saved.\n")
