@@ -156,6 +156,8 @@ class Job(Written):
     fasteners: References = ()
     fluids: Uses = ()
     caution: Texts = ()
+    last: bool = False
+    """True for a trial of the whole machine: done when all other work is done."""
     basis: Text | None = None
 
     @model_validator(mode="after")

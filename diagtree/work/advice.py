@@ -39,7 +39,7 @@ def advice(
     prices, belief, evidence, judged, brief
         As for the verdicts.
     fitted
-        Families that are known to be on the machine; of others it is said "if it has one".
+        Families that are known to be on the machine; of others it is said "where fitted".
     """
     library = prices.library
     lines: list[Advice] = []
@@ -78,6 +78,8 @@ def _line(
     found = evidence.found.get(name)
     part = part_title(library, cause.part) if cause.part else None
     what = what_with_part(cause.title, part)
+    if name.partition("/")[0] not in fitted and not found:
+        what += ", where fitted"
     if found is False:
         return None
     if found and name in judged.let_be:
@@ -92,8 +94,6 @@ def _line(
         kind, text = AdviceKind.LOOK, f"{what} ({odds(chance)}): nobody has asked about it. Look at it."
     else:
         return None
-    if name.partition("/")[0] not in fitted and not found:
-        text = f"If the {library.machine.one} has one: {text[0].lower()}{text[1:]}"
     price = money(prices.remedy_price(prices.choice(cause))) if kind is AdviceKind.OFFER else None
     return Advice(kind, name, cause.title, part, chance, odds(chance), cause.risk, text, price)
 

@@ -1,10 +1,15 @@
 """The plan: the jobs of all remedies merged, each done once, in an order that works.
 
-A job comes after what it needs; what opens the machine up is closed again by its closing jobs, which wait for
-everything that was done behind the opening. The jobs of one remedy keep the order in which the author lists
-them: what comes later in the list and does not need an opening waits until it is closed (a test ride comes
-last). What shares an opening is done together, in the order of the verdicts; the order is steady from run to
-run.
+- A job comes after what it needs.
+- What opens the machine up is closed again by its closing jobs; these wait for everything that was done behind
+  the opening, and what was opened last is closed first.
+- The jobs of one remedy keep the order in which the author lists them. One that shares no opening with an
+  earlier one waits until that is closed: a trial comes after the closing.
+- What shares an opening is done together, in the order of the verdicts.
+- A remedy's last job that needs nothing open is its trial: trials come last of all, those marked ``last`` at
+  the very end.
+
+The same plan comes out each time.
 """
 
 from __future__ import annotations
@@ -105,18 +110,27 @@ def in_order(
     import networkx as nx
 
     graph = _waits_for(library, serves)
-    places = _places(serves, stages)
+    places = _places(library, serves, stages, graph)
     return tuple(nx.lexicographical_topological_sort(graph, key=places.__getitem__))
+
+
+def _as_written(library: Library, jobs: Iterable[str]) -> nx.DiGraph:
+    """What the catalogue says outright: needs before, closing after."""
+    import networkx as nx
+
+    names = list(jobs)
+    graph = nx.DiGraph()
+    graph.add_nodes_from(names)
+    for name in names:
+        graph.add_edges_from((need, name) for need in library.jobs[name].needs)
+        graph.add_edges_from((name, closer) for closer in library.jobs[name].after)
+    return graph
 
 
 def _waits_for(library: Library, jobs: Mapping[str, list[str]]) -> nx.DiGraph:
     import networkx as nx
 
-    graph = nx.DiGraph()
-    graph.add_nodes_from(jobs)
-    for name in jobs:
-        graph.add_edges_from((need, name) for need in library.jobs[name].needs)
-        graph.add_edges_from((name, closer) for closer in library.jobs[name].after)
+    graph = _as_written(library, jobs)
     if not nx.is_directed_acyclic_graph(graph):
         ring = [start for start, _ in nx.find_cycle(graph)]
         first = ring.index(min(ring))
@@ -131,8 +145,10 @@ def _waits_for(library: Library, jobs: Mapping[str, list[str]]) -> nx.DiGraph:
     for opener in jobs:
         wishes += _closing_waits(library, written, opener)
     for remedy in dict.fromkeys(remedy for row in jobs.values() for remedy in row if remedy != WISH):
-        for earlier, later in itertools.pairwise(library.remedies[remedy].jobs):
-            wishes += _in_the_authors_order(library, written, earlier, later)
+        listed = library.remedies[remedy].jobs
+        wishes += itertools.pairwise(listed)
+        for earlier, later in itertools.combinations(listed, 2):
+            wishes += _closed_before(library, written, earlier, later)
     for before, after in wishes:
         # A wish that would make a ring gives way to what the catalogue says outright.
         if before != after and not nx.has_path(graph, after, before):
@@ -150,19 +166,31 @@ def _closing_waits(library: Library, written: nx.DiGraph, opener: str) -> list[t
     return [*((job, closer) for closer in closers for job in behind), *itertools.pairwise(closers)]
 
 
-def _in_the_authors_order(
-    library: Library, written: nx.DiGraph, earlier: str, later: str
-) -> list[tuple[str, str]]:
-    """Of two jobs of one remedy the later one waits, also for the closing of what it does not need open."""
+def _openings(library: Library, written: nx.DiGraph, job: str) -> list[str]:
+    """Return what must be open for a job, itself included if it opens something."""
     import networkx as nx
 
-    needed = nx.ancestors(written, later) | {later}
-    opened = [job for job in sorted(nx.ancestors(written, earlier) | {earlier}) if job not in needed]
-    return [(earlier, later), *((closer, later) for job in opened for closer in library.jobs[job].after)]
+    return [name for name in sorted({job, *nx.ancestors(written, job)}) if library.jobs[name].after]
 
 
-def _places(serves: Mapping[str, list[str]], stages: Mapping[str, Stage]) -> dict[str, tuple[int, int, int]]:
-    """Place each job: which cluster of remedies that share an opening, which remedy in it, where it was named."""
+def _closed_before(library: Library, written: nx.DiGraph, earlier: str, later: str) -> list[tuple[str, str]]:
+    """Of two jobs of one remedy that share no opening, the later one waits until the earlier one's is closed."""
+    opened, wanted = _openings(library, written, earlier), _openings(library, written, later)
+    if set(opened) & set(wanted):
+        return []
+    return [
+        (closer, job) for name in opened for closer in library.jobs[name].after for job in (*wanted, later)
+    ]
+
+
+def _places(
+    library: Library, serves: Mapping[str, list[str]], stages: Mapping[str, Stage], graph: nx.DiGraph
+) -> dict[str, tuple[int, ...]]:
+    """Place each job among those that could come next.
+
+    By cluster of remedies that share an opening, by remedy in it, closing after the rest, in the order in which
+    the catalogue names them; of two closing jobs first the one that closes what was opened last.
+    """
     import networkx as nx
 
     order = {remedy: i for i, remedy in enumerate(dict.fromkeys(r for row in serves.values() for r in row))}
@@ -176,14 +204,30 @@ def _places(serves: Mapping[str, list[str]], stages: Mapping[str, Stage]) -> dic
         for component in nx.connected_components(shared)
         for remedy in component
     }
-    return {
-        job: (
-            min(cluster[remedy] for remedy in remedies),
-            (max if stages[job] is Stage.CLOSE else min)(order[remedy] for remedy in remedies),
-            number,
-        )
-        for number, (job, remedies) in enumerate(serves.items())
-    }
+    trials = _trials(library, order, stages, graph)
+    opened_by = {closer: number for number, job in enumerate(serves) for closer in library.jobs[job].after}
+    places: dict[str, tuple[int, ...]] = {}
+    for number, (job, remedies) in enumerate(serves.items()):
+        late = len(order) * (2 if library.jobs[job].last else 1 if job in trials else 0)
+        ranks = [order[remedy] for remedy in remedies]
+        if stages[job] is Stage.CLOSE:
+            places[job] = (min(cluster[r] for r in remedies), max(ranks), 1, -opened_by[job], number)
+        else:
+            places[job] = (late + min(cluster[r] for r in remedies), min(ranks), 0, number, number)
+    return places
+
+
+def _trials(
+    library: Library, remedies: Iterable[str], stages: Mapping[str, Stage], graph: nx.DiGraph
+) -> set[str]:
+    """Return the jobs that end a remedy of several jobs and need nothing open."""
+    trials = set()
+    for remedy in remedies:
+        jobs = library.remedies[remedy].jobs if remedy != WISH else ()
+        if len(jobs) > 1 and not _openings(library, _as_written(library, stages), jobs[-1]):
+            trials.add(jobs[-1])
+    # What other work waits for is no trial.
+    return {job for job in trials if not any(after not in trials for after in graph.successors(job))}
 
 
 def _planned(
