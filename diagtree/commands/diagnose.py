@@ -17,11 +17,11 @@ if TYPE_CHECKING:
 
 EXAMPLES = """\
   diagtree diagnose                                  choose the complaint by what the customer says
-  diagtree diagnose no-brakes                        start with a complaint
-  diagtree diagnose no-brakes tight-steering         several at once
-  diagtree diagnose no-brakes --case blue.case       keep it in this file; the same again takes it up
+  diagtree diagnose SYMPTOM                          start with a complaint
+  diagtree diagnose SYMPTOM SYMPTOM                  several at once
+  diagtree diagnose SYMPTOM --case blue.case         keep it in this file; the same again takes it up
   diagtree diagnose --plain                          plain lines, for screen readers and slow links
-  diagtree diagnose --answers bike.yaml --no-input --json     unattended, for programs
+  diagtree diagnose --answers blue.yaml --no-input --json     unattended, for programs
 """
 
 ORDERS = ("guided", "shortest")
