@@ -14,7 +14,7 @@ from diagtree.errors import ExpectedError, UnknownNameError
 
 COMMANDS = {
     "diagnose": "Walk from a complaint to a job sheet.",
-    "cases": "List the cases that are kept here, or save what can be read of a damaged one.",
+    "cases": "List the cases on this machine, and save what can be saved of a damaged one.",
     "sheet": "Write a paper of a case: job sheet, estimate, torque round or handover.",
     "workshop": "Write a commented workshop file, or check one.",
     "draw": "Draw the tree of a complaint, for the wall or for reading.",
