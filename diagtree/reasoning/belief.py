@@ -16,7 +16,7 @@ from diagtree.reasoning.complaint import Complaint, Terms
 from diagtree.reasoning.evidence import Evidence
 from diagtree.reasoning.joint import Joint, NothingFitsError
 from diagtree.reasoning.presence import Speaking, besides_curve
-from diagtree.reasoning.rows import TreeRows, rows_of
+from diagtree.reasoning.rows import TreeRows, mixture, rows_of
 from diagtree.reasoning.tables import Cluster, Tables, clusters_of
 from diagtree.reasoning.vectors import dot
 
@@ -163,9 +163,13 @@ class Belief:
         except NothingFitsError:
             raise self._impossible() from None
 
+    @cached_property
+    def _speaking(self) -> Mapping[str, float]:
+        return self.model.speaking.factors(self.evidence)
+
     def speaks_for(self, cause: str) -> float:
         """Return what the answers make of the odds that a cause is there though behind no complaint."""
-        return self.model.speaking.factor(cause, self.evidence)
+        return self._speaking.get(cause, 1.0)
 
     def _impossible(self) -> ImpossibleEvidenceError:
         for symptom, terms in self.terms.items():
@@ -330,12 +334,8 @@ class Belief:
         masses = [0.0] * len(rows.rows)
         for finding, row in rows.speaks:
             masses[row] += chances[finding]
-        rest = max(0.0, 1 - sum(masses))
-        return {
-            answer: rest * rows.sound[place]
-            + sum(mass * row[place] for mass, row in zip(masses, rows.rows, strict=True))
-            for place, answer in enumerate(rows.answers)
-        }
+        answers = mixture(rows, max(0.0, 1 - sum(masses)), masses)
+        return dict(zip(rows.answers, answers, strict=True))
 
     def ranking(self, symptom: str) -> list[tuple[str, float]]:
         """Return the causes of a complaint, likeliest first; of two alike the author's first comes first."""

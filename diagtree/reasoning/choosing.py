@@ -8,14 +8,14 @@ tests). A fact that stands in several trees is asked once and gains in each of t
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from diagtree.library.library import Library
 from diagtree.model.tree import Tree
 from diagtree.reasoning.belief import Belief
-from diagtree.reasoning.rows import CheckRows, TreeRows
+from diagtree.reasoning.rows import CheckRows, entropy, mixture
+from diagtree.reasoning.vectors import dot
 
 Place = tuple[str, str]
 """(symptom, check)."""
@@ -58,28 +58,17 @@ class Worth:
         return self.symptom, self.check
 
 
-def entropy(chances: Iterable[float]) -> float:
-    """Return the entropy in bits.
-
-    Examples
-    --------
-    >>> entropy([0.5, 0.25, 0.125, 0.125])
-    1.75
-    """
-    return -sum(chance * math.log2(chance) for chance in chances if chance > 0)
-
-
-def information(rows: CheckRows, tree: TreeRows, chances: Sequence[float]) -> float:
+def information(rows: CheckRows, chances: Sequence[float], behind: Mapping[str, float]) -> float:
     """Return what an answer tells about the cause: H(A) - sum over causes of P(c) H(A | c), in bits.
 
     Parameters
     ----------
     rows
         The check.
-    tree
-        The tree that it stands in.
     chances
         The chance of each finding.
+    behind
+        The chance of each cause: the sum over its findings.
 
     Returns
     -------
@@ -94,33 +83,19 @@ def information(rows: CheckRows, tree: TreeRows, chances: Sequence[float]) -> fl
     for finding, row in rows.speaks:
         masses[row] += chances[finding]
     rest = max(0.0, 1 - sum(masses))
-    answers = [
-        rest * sound + sum(mass * row[place] for mass, row in zip(masses, rows.rows, strict=True))
-        for place, sound in enumerate(rows.sound)
-    ]
-    noise = rest * entropy(rows.sound)
-    noise += sum(mass * entropy(row) for mass, row in zip(masses, rows.rows, strict=True))
-    return max(0.0, entropy(answers) - noise - _about_the_finding(rows, tree, chances))
-
-
-def _about_the_finding(rows: CheckRows, tree: TreeRows, chances: Sequence[float]) -> float:
-    """What the answer tells about the finding once the cause is known: no gain about the cause."""
-    surplus = 0.0
-    for cause in dict.fromkeys(tree.findings[finding].cause for finding, _ in rows.speaks):
-        numbers = tree.findings_of[cause]
-        own = [rows.row_of.get(number, -1) for number in numbers]
-        if len(set(own)) == 1:
-            continue
-        mass = sum(chances[number] for number in numbers)
-        if mass <= 0:
-            continue
-        parts = [
-            (chances[n] / mass, rows.sound if r < 0 else rows.rows[r])
-            for n, r in zip(numbers, own, strict=True)
-        ]
-        mixed = [sum(part * row[place] for part, row in parts) for place in range(len(rows.answers))]
-        surplus += mass * (entropy(mixed) - sum(part * entropy(row) for part, row in parts))
-    return surplus
+    answers = mixture(rows, rest, masses)
+    noise = rest * rows.sound_entropy + dot(masses, rows.entropies)
+    # What the answer tells about the finding once the cause is known is no gain about the cause.
+    for cause, split in rows.split.items():
+        whole = behind[cause]
+        if whole > 0:
+            parts = [0.0] * len(rows.rows)
+            for row, numbers in split.items():
+                parts[row] = sum(chances[number] for number in numbers) / whole
+            left = max(0.0, 1 - sum(parts))
+            own = left * rows.sound_entropy + dot(parts, rows.entropies)
+            noise += whole * (entropy(mixture(rows, left, parts)) - own)
+    return max(0.0, entropy(answers) - noise)
 
 
 def ready(tree: Tree, answers: Mapping[str, str]) -> frozenset[str]:
@@ -199,7 +174,7 @@ def gains(belief: Belief, unable: Collection[Place] = (), opened: Collection[str
         for name in tree.checks:
             if name in open_now and (symptom, name) not in unable:
                 chances = belief.finding_chances(symptom)
-                bits[symptom, name] = information(rows.checks[name], rows, chances)
+                bits[symptom, name] = information(rows.checks[name], chances, belief.behind(symptom))
                 if rows.checks[name].fact is not None:
                     facts.setdefault(rows.checks[name].fact or "", []).append((symptom, name))
     for places in facts.values():

@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from diagtree.reasoning.belief import Belief
-from diagtree.reasoning.joint import Vector
+from diagtree.reasoning.partition import subsets
 from diagtree.reasoning.tables import Cluster
 
 if TYPE_CHECKING:
@@ -144,12 +144,31 @@ def _pick(chances: Sequence[float], uniform: Real) -> Whole:
 
 
 class _Chain:
-    """Complaints that are tied by shared causes, drawn one after the other given those before."""
+    """Complaints that are tied by shared causes, drawn one after the other given those before.
+
+    A cause that is behind an earlier complaint is there for certain: in the exponential form of
+    `diagtree.reasoning.partition` its chance p becomes 1, so that its first cumulant is 1 and the others are 0.
+    """
 
     def __init__(self, belief: Belief, cluster: Cluster) -> None:
-        self._joint = belief.joint
+        import numpy as np
+
+        self._joint = joint = belief.joint
         self._cluster = cluster
-        self._rests: dict[tuple[int, tuple[str, ...]], Vector] = {}
+        apart = {*joint.absent, *joint.certain}
+        blocks = joint.tables.blocks(cluster, joint.terms, apart)
+        self._blocks = {block: np.array(weights) for block, weights in blocks.items()}
+        self._chances = {cause: np.array(joint.tables.chances(cause)) for cause in cluster.members}
+        self._costs = {
+            symptom: np.array([self._chances[cause] for cause in causes])
+            for symptom, causes in cluster.of.items()
+        }
+        self._weights = {
+            symptom: np.array([joint.terms[symptom].weights[cause] for cause in causes])
+            for symptom, causes in cluster.of.items()
+        }
+        self._changes: dict[str, dict[int, Real]] = {}
+        self._besides = {cause: np.array(joint.besides(cause)) for cause in joint.certain}
 
     def draw(self, states: Whole, random: np.random.Generator) -> dict[str, tuple[tuple[str, ...], Whole]]:
         import numpy as np
@@ -164,12 +183,12 @@ class _Chain:
             uniform = random.random(len(states))
             following: dict[tuple[str, ...], list[Whole]] = {}
             for paid, members in groups.items():
-                edges = self._edges(symptom, left, paid)
-                rows = edges[states[members]]
+                rows = self._edges(symptom, left, paid)[states[members]]
                 chosen = (uniform[members, None] * rows[:, -1:] >= rows).sum(axis=1)
                 numbers[members] = np.minimum(chosen, len(causes) - 1)
                 self._regroup(following, paid, members, numbers[members], causes, left)
             groups = {paid: np.concatenate(parts) for paid, parts in following.items()}
+            self._changes.clear()
             drawn[symptom] = (causes, numbers)
         return drawn
 
@@ -184,14 +203,17 @@ class _Chain:
     ) -> None:
         import numpy as np
 
-        tied = np.array([self._matters(cause, left) for cause in causes])
         kept = tuple(cause for cause in paid if self._matters(cause, left))
-        plain = members[~tied[numbers]]
-        if len(plain):
-            following.setdefault(kept, []).append(plain)
-        for number in np.unique(numbers[tied[numbers]]):
-            now_paid = tuple(sorted({*kept, causes[number]}))
-            following.setdefault(now_paid, []).append(members[numbers == number])
+        order = numbers.argsort(kind="stable")
+        sizes = np.bincount(numbers, minlength=len(causes))
+        start = 0
+        for cause, size in zip(causes, sizes, strict=True):
+            if size:
+                now_paid = kept
+                if cause not in kept and self._matters(cause, left):
+                    now_paid = tuple(sorted((*kept, cause)))
+                following.setdefault(now_paid, []).append(members[order[start : start + size]])
+                start += size
 
     def _matters(self, cause: str, left: int) -> bool:
         """A cause that a later complaint may share, or that is known to be there, changes what comes after."""
@@ -201,17 +223,76 @@ class _Chain:
         """For each joint state the chances of the complaint's causes, summed up from the first."""
         import numpy as np
 
-        joint, cluster = self._joint, self._cluster
-        rows = []
-        for cause in cluster.of[symptom]:
-            weight = joint.terms[symptom].weights[cause]
-            if weight == 0.0 or cause in joint.absent:
-                rows.append(np.zeros(len(joint.space)))
-                continue
-            tied = tuple(sorted(name for name in {*paid, cause} if self._matters(name, left)))
-            if (left, tied) not in self._rests:
-                self._rests[left, tied] = joint.rest(cluster, left, tied)
-            cost = 1.0 if cause in paid else np.array(joint.tables.chances(cause))
-            rows.append(weight * cost * np.array(self._rests[left, tied]))
-        edges: Real = np.cumsum(np.array(rows).T, axis=1)
+        causes = self._cluster.of[symptom]
+        costs = self._costs[symptom]
+        if any(cause in paid for cause in causes):
+            costs = np.where(np.array([[cause in paid] for cause in causes]), 1.0, costs)
+        # What comes after is the same for all causes that no later complaint shares: the first alternative.
+        after = [""] + [cause for cause in causes if cause not in paid and self._matters(cause, left)]
+        place = {cause: number for number, cause in enumerate(after)}
+        rests = self._rests(left, paid, after)[[place.get(cause, 0) for cause in causes]]
+        edges: Real = np.cumsum((self._weights[symptom][:, None] * costs * rests).T, axis=1)
         return edges
+
+    def _rests(self, left: int, paid: tuple[str, ...], after: Sequence[str]) -> Real:
+        """Sum over the complaints that are left, once for each cause that may be paid for next."""
+        import numpy as np
+
+        size = len(self._joint.space)
+        blocks = {block: weights for block, weights in self._blocks.items() if not block & ~left}
+        for cause in paid:
+            for block, change in self._made_certain(cause, left).items():
+                blocks[block] = blocks[block] + change
+        stacked = {block: weights + np.zeros((len(after), 1)) for block, weights in blocks.items()}
+        for number, cause in enumerate(after):
+            for block, change in self._made_certain(cause, left).items() if cause else ():
+                stacked[block][number] += change
+        sums: dict[int, Real] = {0: np.ones((len(after), size))}
+        for part in subsets(left)[1:]:
+            first = part & -part
+            total = stacked[first] * sums[part ^ first]
+            for block, weights in stacked.items():
+                if block != first and block & first and not block & ~part:
+                    total += weights * sums[part ^ block]
+            sums[part] = total
+        for cause in self._joint.certain:
+            if cause in self._cluster.members and cause not in paid:
+                sums = self._with_certain(sums, cause, np.array([name != cause for name in after]))
+        rests: Real = np.maximum(sums[left], 0.0)
+        return rests
+
+    def _made_certain(self, cause: str, left: int) -> dict[int, Real]:
+        """What changes in the blocks when a cause is there for certain and paid for."""
+        if cause not in self._changes:
+            self._changes[cause] = self._change(cause, left)
+        return self._changes[cause]
+
+    def _change(self, cause: str, left: int) -> dict[int, Real]:
+        joint, cluster = self._joint, self._cluster
+        chances = self._chances[cause]
+        changes: dict[int, Real] = {}
+        for block in subsets(cluster.members[cause] & left)[1:]:
+            weight = joint.weight(cluster, cause, block)
+            if block & (block - 1):
+                if cause not in joint.certain and weight:
+                    changes[block] = -weight * self._cumulants(cause, block.bit_count())
+            else:
+                changes[block] = weight * (1 - chances if cause not in joint.certain else chances * 0 + 1)
+        return changes
+
+    def _cumulants(self, cause: str, n: int) -> Real:
+        import numpy as np
+
+        return np.array(self._joint.tables.cumulants[cause][n])
+
+    def _with_certain(self, sums: dict[int, Real], cause: str, where: Yes) -> dict[int, Real]:
+        """Multiply in a cause that is known to be there, where it is not paid for yet."""
+        joined: dict[int, Real] = {}
+        for part, before in sums.items():
+            total = self._besides[cause] * before
+            for block in subsets(self._cluster.members[cause] & part)[1:]:
+                weight = self._joint.weight(self._cluster, cause, block)
+                total = total + weight * self._chances[cause] * sums[part ^ block]
+            joined[part] = before.copy()
+            joined[part][where] = total[where]
+        return joined

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
 
 from diagtree.reasoning.complaint import Terms
@@ -152,38 +152,3 @@ class Joint:
         if cause in self.certain:
             return times(self.besides(cause), self._view_without(number, cause)[0])
         return self.tables.alone(cluster, cause, self.terms, self._views[number])
-
-    def rest(self, cluster: Cluster, left: int, paid: Collection[str]) -> Vector:
-        """Sum over the complaints that are left, some causes being responsible for others already.
-
-        Parameters
-        ----------
-        cluster
-            The complaints.
-        left
-            Those that are left, a bit each.
-        paid
-            Causes that are behind another complaint: there for certain, and at no further cost.
-
-        Returns
-        -------
-        Vector
-            The sum in each joint state.
-        """
-        apart = {*self.absent, *self.certain, *paid}
-        blocks = self.tables.blocks(cluster, self.terms, apart)
-        sums = partition_sums(left, {b: w for b, w in blocks.items() if not b & ~left}, len(self.space))
-        ones = [1.0] * len(self.space)
-        for cause in (*paid, *(cause for cause in self.certain if cause not in paid)):
-            members = cluster.members.get(cause, 0) & left
-            if cause in paid:
-                terms: dict[int, Vector] = {
-                    block: [self.weight(cluster, cause, block)] * len(ones) for block in subsets(members)
-                }
-            elif cause in cluster.members:
-                every = self.certain_terms(cluster, cause)
-                terms = {block: every[block] for block in subsets(members)}
-            else:
-                continue
-            sums = with_certain(left, sums, terms)
-        return sums[left]

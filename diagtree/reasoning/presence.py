@@ -38,61 +38,52 @@ class Speaking:
 
     def __init__(self, rows: Mapping[str, TreeRows]) -> None:
         self._rows = rows
-        self._places: dict[str, list[tuple[str, str]]] = {}
-        for symptom, tree in rows.items():
-            for name, check in tree.checks.items():
-                spoken_of = dict.fromkeys(tree.findings[finding].cause for finding, _ in check.speaks)
-                for cause in (*spoken_of, *check.strangers):
-                    self._places.setdefault(cause, []).append((symptom, name))
 
-    def factor(self, cause: str, evidence: Evidence) -> float:
+    def factors(self, evidence: Evidence) -> Mapping[str, float]:
         """Return what the answers make of the odds that a cause is there besides.
 
         Parameters
         ----------
-        cause
-            The cause.
         evidence
             What was told.
 
         Returns
         -------
-        float
-            The factor; 1 if nobody speaks of the cause. A fact that stands in several trees counts once.
+        Mapping
+            The factor of each cause that some answer speaks of. A fact that stands in several trees counts
+            once. The findings of one cause are mixed by the author's shares.
         """
-        answered: dict[str, list[str]] = {}
-        facts: set[str] = set()
-        for symptom, name in self._places.get(cause, ()):
-            if (symptom, name) not in evidence.answers:
-                continue
-            fact = self._rows[symptom].checks[name].fact
-            if fact is not None:
-                if fact in facts:
+        factors: dict[str, float] = {}
+        counted: set[tuple[str, str]] = set()
+        for symptom, tree in self._rows.items():
+            kept: dict[int, float] = {}
+            touched: dict[str, None] = {}
+            for name, check in tree.checks.items():
+                answer = evidence.answers.get((symptom, name))
+                if answer is None:
                     continue
-                facts.add(fact)
-            answered.setdefault(symptom, []).append(name)
-        factor = 1.0
-        for symptom, names in answered.items():
-            factor *= self._in_tree(cause, symptom, names, evidence)
-        return factor
+                place = check.number[answer]
+                usual = check.sound[place]
+                spoken = dict.fromkeys(tree.findings[finding].cause for finding, _ in check.speaks)
+                skipped = {cause for cause in (*spoken, *check.strangers) if (check.fact, cause) in counted}
+                if check.fact is not None:
+                    counted |= {(check.fact, cause) for cause in (*spoken, *check.strangers)}
+                for finding, row in check.speaks:
+                    cause = tree.findings[finding].cause
+                    if cause not in skipped:
+                        touched[cause] = None
+                        kept[finding] = kept.get(finding, 1.0) * min(1.0, check.rows[row][place] / usual)
+                for cause, chances in check.strangers.items():
+                    if cause not in skipped:
+                        factors[cause] = factors.get(cause, 1.0) * chances[place] / usual
+            for cause in touched:
+                factors[cause] = factors.get(cause, 1.0) * _mixed(tree, cause, kept)
+        return factors
 
-    def _in_tree(self, cause: str, symptom: str, names: Sequence[str], evidence: Evidence) -> float:
-        tree = self._rows[symptom]
-        numbers = tree.findings_of.get(cause)
-        if numbers is None:
-            factor = 1.0
-            for name in names:
-                check = tree.checks[name]
-                place = check.number[evidence.answers[symptom, name]]
-                factor *= check.strangers[cause][place] / check.sound[place]
-            return factor
-        whole = sum(tree.findings[number].share for number in numbers)
-        total = 0.0
-        for number in numbers:
-            share = tree.findings[number].share / whole if whole > 0 else 1 / len(numbers)
-            for name in names:
-                check = tree.checks[name]
-                place = check.number[evidence.answers[symptom, name]]
-                share *= min(1.0, tree.row(name, number)[place] / check.sound[place])
-            total += share
-        return total
+
+def _mixed(tree: TreeRows, cause: str, kept: Mapping[int, float]) -> float:
+    numbers = tree.findings_of[cause]
+    whole = sum(tree.findings[number].share for number in numbers)
+    if whole <= 0:
+        return sum(kept.get(number, 1.0) for number in numbers) / len(numbers)
+    return sum(tree.findings[number].share * kept.get(number, 1.0) for number in numbers) / whole

@@ -7,7 +7,8 @@ an answer is what the answer has to say.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -23,6 +24,17 @@ Row = tuple[float, ...]
 
 class TreeFaultError(ExpectedError):
     """A tree that cannot be reasoned with: a loop, or findings without counts."""
+
+
+def entropy(chances: Iterable[float]) -> float:
+    """Return the entropy in bits.
+
+    Examples
+    --------
+    >>> entropy([0.5, 0.25, 0.125, 0.125])
+    1.75
+    """
+    return -math.fsum(chance * math.log2(chance) for chance in chances if chance > 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +71,9 @@ class CheckRows:
         The other rows that occur.
     speaks
         (number of the finding, number of the row) for each finding with a row of its own.
+    split
+        Causes whose findings the check does not treat alike: for each row the findings with it; what is
+        left of the cause shows the sound row.
     strangers
         Causes that are not in this tree but have a ``shows`` row here.
     fact
@@ -69,6 +84,7 @@ class CheckRows:
     sound: Row
     rows: tuple[Row, ...]
     speaks: tuple[tuple[int, int], ...]
+    split: Mapping[str, Mapping[int, tuple[int, ...]]]
     strangers: Mapping[str, Row]
     fact: str | None
 
@@ -78,9 +94,38 @@ class CheckRows:
         return {name: place for place, name in enumerate(self.answers)}
 
     @cached_property
+    def entropies(self) -> tuple[float, ...]:
+        """The entropy of each row, in bits."""
+        return tuple(entropy(row) for row in self.rows)
+
+    @cached_property
+    def sound_entropy(self) -> float:
+        """The entropy of the sound row, in bits."""
+        return entropy(self.sound)
+
+    @cached_property
     def row_of(self) -> Mapping[int, int]:
         """The number of the row for each finding that has one of its own."""
         return dict(self.speaks)
+
+
+def mixture(check: CheckRows, rest: float, masses: Sequence[float]) -> list[float]:
+    """Mix the rows of a check.
+
+    Parameters
+    ----------
+    check
+        The check.
+    rest
+        How much of the sound row.
+    masses
+        How much of each other row.
+    """
+    answers = [rest * chance for chance in check.sound]
+    for mass, row in zip(masses, check.rows, strict=True):
+        if mass:
+            answers = [value + mass * chance for value, chance in zip(answers, row, strict=True)]
+    return answers
 
 
 @dataclass(frozen=True)
@@ -243,13 +288,46 @@ def rows_of(tree: Tree) -> TreeRows:
     return TreeRows(
         tree.symptom,
         findings,
-        {name: _check_rows(check, ahead[name], at_leaf, of_cause) for name, check in tree.checks.items()},
+        {
+            name: _check_rows(check, ahead[name], findings, at_leaf, of_cause)
+            for name, check in tree.checks.items()
+        },
     )
+
+
+def split_causes(
+    speaks: Sequence[tuple[int, int]], findings: Sequence[Finding], of_cause: Mapping[str, Sequence[int]]
+) -> dict[str, dict[int, tuple[int, ...]]]:
+    """Find the causes whose findings a check does not treat alike.
+
+    Parameters
+    ----------
+    speaks
+        (number of the finding, number of its row) as in `CheckRows`.
+    findings
+        The tree's findings.
+    of_cause
+        The numbers of each cause's findings.
+
+    Returns
+    -------
+    dict
+        For each such cause, row number to findings.
+    """
+    rows: dict[str, dict[int, list[int]]] = {}
+    for finding, row in speaks:
+        rows.setdefault(findings[finding].cause, {}).setdefault(row, []).append(finding)
+    return {
+        cause: {row: tuple(numbers) for row, numbers in own.items()}
+        for cause, own in rows.items()
+        if len(own) > 1 or sum(map(len, own.values())) < len(of_cause[cause])
+    }
 
 
 def _check_rows(
     check: Check,
     ahead: Mapping[str, frozenset[tuple[str, str]]],
+    findings: Sequence[Finding],
     at_leaf: Mapping[tuple[str, str], list[int]],
     of_cause: Mapping[str, list[int]],
 ) -> CheckRows:
@@ -272,11 +350,13 @@ def _check_rows(
             own[finding] = row
     rows = list(dict.fromkeys(own.values()))
     number = {row: place for place, row in enumerate(rows)}
+    speaks = tuple((finding, number[own[finding]]) for finding in sorted(own))
     return CheckRows(
         answers=names,
         sound=sound,
         rows=tuple(rows),
-        speaks=tuple((finding, number[own[finding]]) for finding in sorted(own)),
+        speaks=speaks,
+        split=split_causes(speaks, findings, of_cause),
         strangers=strangers,
         fact=check.fact,
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from operator import mul
+from operator import mul, sub
 
 from diagtree.reasoning.circumstances import MOST_CHANCE, Circumstances, Curve, Space
 from diagtree.reasoning.complaint import Terms
@@ -40,6 +40,14 @@ class Cluster:
     def whole(self) -> int:
         """All complaints."""
         return (1 << len(self.bits)) - 1
+
+    @cached_property
+    def places(self) -> Mapping[str, tuple[tuple[str, int], ...]]:
+        """Each cause and the complaints that it may be behind, with their bits."""
+        return {
+            cause: tuple((symptom, bit) for symptom, bit in self.bits.items() if members & bit)
+            for cause, members in self.members.items()
+        }
 
     @cached_property
     def shared(self) -> Mapping[str, tuple[int, ...]]:
@@ -123,14 +131,15 @@ class Tables:
             if len(numbers) > len(self.curves):
                 self.curves.append(shape)
         self._shares = {cause: circumstances.share(cause) for cause in asked}
-        self._cumulants: dict[str, dict[int, Curve]] = {}
+        self.cumulants: dict[str, dict[int, Curve]] = {}
+        """For each cause of several complaints its cumulants from the second on, in each joint state."""
         self._reciprocals: dict[str, dict[int, Curve]] = {}
         for cluster in clusters:
             for cause, blocks in cluster.shared.items():
                 chances = self.chances(cause)
                 sizes = sorted({block.bit_count() for block in blocks})
-                self._cumulants[cause] = {n: tuple(cumulant(n, p) for p in chances) for n in sizes}
-                self._reciprocals[cause] = {n: tuple(reciprocal(n, p) for p in chances) for n in (1, *sizes)}
+                self.cumulants[cause] = {n: tuple(cumulant(n, p) for p in chances) for n in sizes}
+                self._reciprocals[cause] = {n: tuple(reciprocal(n, p) for p in chances) for n in sizes}
 
     def chances(self, cause: str) -> Curve:
         """Return the chance of a cause in each joint state."""
@@ -179,7 +188,7 @@ class Tables:
             for block in sets:
                 weight = _product(own, block)
                 if weight:
-                    term = [weight * value for value in self._cumulants[cause][block.bit_count()]]
+                    term = [weight * value for value in self.cumulants[cause][block.bit_count()]]
                     blocks[block] = plus(blocks[block], term) if block in blocks else term
         return blocks
 
@@ -205,7 +214,7 @@ class Tables:
                 own = _own_weights(cluster, cause, terms)
                 for block in cluster.shared[cause]:
                     if block & bit:
-                        cumulants = self._cumulants[cause][block.bit_count()]
+                        cumulants = self.cumulants[cause][block.bit_count()]
                         chance += _product(own, block) * dot(cumulants, view[block])
             chances[cause] = chance
         return chances
@@ -215,24 +224,22 @@ class Tables:
     ) -> list[float]:
         """Return the chance of each joint state together with a cause being behind none of the complaints."""
         own = _own_weights(cluster, cause, terms)
-        members = cluster.members[cause]
         chances = self.chances(cause)
-        left = list(view[0])
-        for block in subsets(members)[1:]:
+        left: Sequence[float] = view[0]
+        for bit, weight in own.items():
+            if weight:
+                taken = [weight * part for part in map(mul, chances, view[bit])]
+                left = list(map(sub, left, taken))
+        for block in cluster.shared.get(cause, ()):
             weight = _product(own, block)
-            if not weight:
-                continue
-            if block & (block - 1):
-                factors: Sequence[float] = self._reciprocals[cause][block.bit_count()]
+            if weight:
+                factors = self._reciprocals[cause][block.bit_count()]
                 left = plus(left, [weight * part for part in map(mul, factors, view[block])])
-            else:
-                left = plus(left, [-weight * part for part in map(mul, chances, view[block])])
-        return [max(0.0, value) for value in left]
+        return [value if value > 0 else 0.0 for value in left]
 
 
 def _own_weights(cluster: Cluster, cause: str, terms: Mapping[str, Terms]) -> dict[int, float]:
-    members = cluster.members[cause]
-    return {bit: terms[symptom].weights[cause] for symptom, bit in cluster.bits.items() if members & bit}
+    return {bit: terms[symptom].weights[cause] for symptom, bit in cluster.places[cause]}
 
 
 def _product(own: Mapping[int, float], block: int) -> float:

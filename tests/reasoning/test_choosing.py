@@ -14,27 +14,29 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from diagtree.reasoning.belief import BeliefModel
-from diagtree.reasoning.choosing import entropy, gains, information, next_check, opening_jobs, ready
+from diagtree.reasoning.choosing import gains, information, next_check, opening_jobs, ready
 from diagtree.reasoning.evidence import Evidence
-from diagtree.reasoning.rows import CheckRows, Finding, TreeRows
+from diagtree.reasoning.rows import CheckRows, Finding, entropy, split_causes
 
 
-def tree_of(prior, rows):
+def gain(prior, rows):
+    """The gain of a check with one row for each (cause, share)."""
     findings = tuple(Finding(cause, "q", str(n), share) for n, (cause, share) in enumerate(prior))
+    speaks = tuple((n, n) for n in range(len(prior)))
+    numbers, behind = {}, {}
+    for n, (cause, share) in enumerate(prior):
+        numbers.setdefault(cause, []).append(n)
+        behind[cause] = behind.get(cause, 0) + share
     check = CheckRows(
         answers=tuple(str(n) for n in range(len(rows[0]))),
         sound=(1 / len(rows[0]),) * len(rows[0]),
         rows=tuple(rows),
-        speaks=tuple((n, n) for n in range(len(prior))),
+        speaks=speaks,
+        split=split_causes(speaks, findings, numbers),
         strangers={},
         fact=None,
     )
-    return TreeRows("s", findings, {"q": check}), check
-
-
-def gain(prior, rows):
-    tree, check = tree_of(prior, rows)
-    return information(check, tree, [share for _, share in prior])
+    return information(check, [share for _, share in prior], behind)
 
 
 THREE = [("1", 0.5), ("2", 0.3), ("3", 0.2)]
@@ -101,7 +103,7 @@ def test_a_fact_in_two_trees_is_worth_what_it_tells_in_both(kettle):
     parts = 0.0
     for symptom, check in (("no-heat", "flex"), ("leaks", "flex-look")):
         rows = both.model.rows[symptom]
-        parts += information(rows.checks[check], rows, both.finding_chances(symptom))
+        parts += information(rows.checks[check], both.finding_chances(symptom), both.behind(symptom))
     worth = {w.place: w for w in gains(both)}
     assert worth["no-heat", "flex"].bits == worth["leaks", "flex-look"].bits
     assert worth["no-heat", "flex"].bits == pytest.approx(parts)
