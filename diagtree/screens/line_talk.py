@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterable
 from typing import TextIO
 
@@ -22,7 +23,8 @@ class Talk:
     sink
         Where lines go to.
     width
-        Lines are broken to this many cells; None leaves them whole, as a pipe or a screen reader wants.
+        Lines are broken to this many cells. None breaks them to the terminal's width, and leaves them whole
+        in a pipe.
 
     Examples
     --------
@@ -83,6 +85,9 @@ class Talk:
         return said
 
     def _lines(self, text: str, indent: str) -> list[str]:
-        if self._width is None:
+        width = self._width
+        if width is None and self._sink.isatty():
+            width = shutil.get_terminal_size().columns - 1
+        if width is None:
             return [indent + text]
-        return [indent + line for line in wrap(text, max(20, self._width - len(indent)))]
+        return [indent + line for line in wrap(text, max(20, width - len(indent)))]
