@@ -32,12 +32,12 @@ def _likely(ground: Ground) -> Section:
     for symptom in ground.facts.complaints:
         ranked = sorted(ground.belief.behind(symptom).items(), key=lambda item: (-item[1], item[0]))
         name, chance = ranked[0]
-        text = f"{ground.complaint(symptom)}. Most likely: {_low(ground.cause(name))} ({odds(chance)})."
+        why = ground.library.causes[name].why if name in ground.library.causes else ""
+        text = f"{ground.complaint(symptom)}. Most likely: {_low(ground.cause(name))} ({odds(chance)}). {why}"
         others = [f"{_low(ground.cause(other))} ({odds(p)})" for other, p in ranked[1:3] if p >= 0.05]
         if others:
-            text += f" It may also be: {', or '.join(others)}."
-        why = ground.library.causes[name].why if name in ground.library.causes else ""
-        texts.append(f"{text} {why}".rstrip())
+            text += f" But it may also be: {', or '.join(others)}."
+        texts.append(text.rstrip())
     seen = [f"Seen: {_low(ground.cause(one.cause))}." for one in ground.facts.found if one.present]
     return Section("What we think is wrong", (Items((*texts, *seen)),))
 
@@ -51,7 +51,10 @@ def _proposed(ground: Ground) -> Section:
     planned = [one for one in ground.work.verdicts if one.planned]
     blocks: list[Block] = []
     if planned:
-        rows = tuple((one.part_title, one.remedy_title, one.reason) for one in planned)
+        rows = tuple(
+            (one.part_title, one.remedy_title, sections.reason(one.part_title, one.verdict, one.reason))
+            for one in planned
+        )
         columns = (Column("Part", share=1.4), Column("What we do", share=2), Column("Why", share=4))
         blocks.append(Table(columns, rows))
     else:
@@ -95,9 +98,7 @@ def _agreement(ground: Ground) -> Section:
     agreed, currency = ground.facts.agreed, ground.currency
     stop = "If we find more than the allowance covers, we stop and ask before we go on."
     if agreed is None:
-        blanks = Blanks(
-            (("I agree to the work, up to", f"{currency} "), ("Date", ""), ("Signature", ""))
-        )
+        blanks = Blanks((("I agree to the work, up to", f"{currency} "), ("Date", ""), ("Signature", "")))
         return Section("Agreement", (Words(stop), blanks))
     limit = money(agreed.ceiling if agreed.ceiling is not None else agreed.price, currency)
     said = f"Agreed on {moment(agreed.when)}" if agreed.when else "Agreed"

@@ -113,7 +113,7 @@ def _checked(ground: Ground) -> Section:
 
 def _left(ground: Ground) -> Section:
     blocks: list[Block] = []
-    texts = [f"{one.title}: {one.reason}" for one in ground.work.left_alone]
+    texts = list(sections.left_alone(ground))
     texts += sections.advice(ground, (AdviceKind.OFFER, AdviceKind.LOOK))
     texts += [f"{one.part_title}: {one.refer}" for one in ground.work.verdicts if one.refer]
     if texts:

@@ -49,7 +49,11 @@ def verdicts(ground: Ground) -> Section:
                 one.part_title,
                 f"{one.verdict.value.upper()}\n{one.remedy_title} {ground.sources.mark(one.basis)}".rstrip(),
                 " ".join(
-                    (f"{one.cause_title}, {percent(one.chance)}.", one.reason, _overruled(ground, one))
+                    (
+                        f"{one.cause_title}, {percent(one.chance)}.",
+                        sections.reason(one.part_title, one.verdict, one.reason),
+                        _overruled(ground, one),
+                    )
                 ).strip(),
             )
             for one in planned
@@ -68,7 +72,7 @@ def verdicts(ground: Ground) -> Section:
                 )
             )
         )
-    left = tuple(f"{one.title}: {one.reason}" for one in ground.work.left_alone)
+    left = sections.left_alone(ground)
     if left:
         blocks += [Words("Left as it is:", strong=True), Items(left)]
     return Section("What is done with each part", tuple(blocks))

@@ -83,7 +83,7 @@ def _words(block: Words) -> str:
 
 @_set.register
 def _facts(block: Facts) -> str:
-    return "\n".join(f"- {escape(word)}: {escape(text)}" for word, text in block.pairs)
+    return "\n".join(f"- {escape(word)}: {_cell(text)}" for word, text in block.pairs)
 
 
 @_set.register

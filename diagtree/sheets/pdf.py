@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 
 from diagtree.clean import clean
-from diagtree.sheets.blocks import Block, with_texts
+from diagtree.sheets.blocks import Block, Warn, with_texts
 from diagtree.sheets.letters import printable
 from diagtree.sheets.paper import Paper
 from diagtree.sheets.typeset import typeset
@@ -45,6 +45,9 @@ def write_pdf(paper: Paper) -> bytes:
 
 
 def _plain_block(block: Block) -> dict[str, object]:
+    if isinstance(block, Warn):
+        # Made capital here: of some letters the font has the small one alone.
+        block = replace(block, word=printable(block.word.upper()))
     return {"block": type(block).__name__, **_fields(block)}
 
 

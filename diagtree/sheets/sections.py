@@ -9,20 +9,22 @@ from typing import TYPE_CHECKING
 
 from diagtree.clean import clean
 from diagtree.library.library import Library
+from diagtree.model.family import Verdict
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.sheets.blocks import Block, Chance, Chances, Column, Facts, Items, Section, Table, Warn, Words
-from diagtree.sheets.facts import Asked, CaseFacts, Told
+from diagtree.sheets.facts import CaseFacts, Told
 from diagtree.sheets.figures import Sources, first_up, hours, moment, money, number, percent, percents, span
 from diagtree.work.result import AdviceKind, TorqueLine, Work
 
 if TYPE_CHECKING:
     from diagtree.sheets.paper import Judged
 
-MARKS_FIRST = (
-    "The mark on the part and the maker's instructions come before any figure here; so do local rules.",
-    "A job beyond your training goes to a qualified mechanic.",
-)
-"""Printed with the cautions on every sheet that somebody works from."""
+MARKS_FIRST = {
+    "local rules": "The mark on the part and the maker's instructions come before any figure here; "
+    "so do local rules.",
+    "training": "A job beyond your training goes to a qualified mechanic.",
+}
+"""Printed with the cautions on every sheet that somebody works from, unless one of them says it already."""
 
 BRIEFS = {
     Brief.ROADWORTHY: "only what makes it fit to use",
@@ -57,9 +59,10 @@ class Ground:
 
     @property
     def subtitle(self) -> str:
-        """The machine's label and its complaints."""
-        titles = "; ".join(self.complaint(symptom) for symptom in self.facts.complaints)
-        return " · ".join(part for part in (self.facts.label, titles) if part)
+        """The machine's label and its first complaint: short, for it stands at the head of each page."""
+        first, *others = [self.complaint(symptom) for symptom in self.facts.complaints] or [""]
+        more = f" and {len(others)} more" if others else ""
+        return " · ".join(part for part in (self.facts.label, first + more) if part)
 
     def complaint(self, symptom: str) -> str:
         """The title of a complaint."""
@@ -74,7 +77,7 @@ class Ground:
         """Label, complaints, dates, workshop."""
         pairs = [
             (first_up(self.machine), self.facts.label or "no label"),
-            ("Complaint", "; ".join(self.complaint(symptom) for symptom in self.facts.complaints)),
+            ("Complaint", "\n".join(self.complaint(symptom) for symptom in self.facts.complaints)),
             ("Brought in", moment(self.facts.opened)),
             ("As of", moment(self.facts.updated)),
             ("Wanted", BRIEFS[self.work.brief]),
@@ -97,10 +100,10 @@ class Ground:
 
 def cautions(ground: Ground) -> list[Warn]:
     """Orders to stop, then the cautions: before all else on a paper that somebody works from."""
-    return [
-        Warn("Stop", ground.work.stops),
-        Warn("Caution", tuple(dict.fromkeys((*ground.work.cautions, *MARKS_FIRST)))),
-    ]
+    said = ground.work.cautions
+    # The library's own cautions may say it already, in the words of its trade.
+    marks = tuple(text for word, text in MARKS_FIRST.items() if not any(word in one.lower() for one in said))
+    return [Warn("Stop", ground.work.stops), Warn("Caution", (*said, *marks))]
 
 
 def likely(ground: Ground) -> Section:
@@ -288,19 +291,25 @@ def advice(ground: Ground, kinds: Iterable[AdviceKind]) -> tuple[str, ...]:
 
 
 def answered(ground: Ground) -> Section:
-    """What was asked and answered."""
-    rows = tuple(
-        (one.about or "Quick look", one.ask, one.says)
-        for one in ground.facts.asked
-        if one.told is Told.ANSWERED
-    )
-    columns = (Column("About", share=1.4), Column("Question", share=3), Column("Answer", share=2.2))
-    return Section("What was answered", (Table(columns, rows),) if rows else ())
+    """What was asked and answered, and what was known without asking; one table for each complaint."""
+    blocks: list[Block] = []
+    columns = (Column("Question", share=3), Column("Answer", share=2.4))
+    for about in dict.fromkeys(one.about for one in ground.facts.asked):
+        here = [one for one in ground.facts.asked if one.about == about]
+        rows = tuple((one.ask, one.says) for one in here if one.told is Told.ANSWERED)
+        known = tuple(f"{one.ask} {one.says}".rstrip() for one in here if one.told is Told.SKIPPED)
+        if rows or known:
+            blocks.append(Words(about or f"How the {ground.machine} was kept and used", strong=True))
+        if rows:
+            blocks.append(Table(columns, rows))
+        if known:
+            blocks += [Words("Not asked:", small=True), Items(known)]
+    return Section("What was answered", tuple(blocks))
 
 
 def not_known(ground: Ground) -> Section:
-    """What nobody could tell, what was not asked, and what the sums leave out."""
-    texts = [_open_question(one) for one in ground.facts.asked if one.told is not Told.ANSWERED]
+    """What nobody could tell, and what the sums leave out."""
+    texts = [f"{one.ask} Nobody could tell." for one in ground.facts.asked if one.told is Told.CANNOT_TELL]
     if not ground.facts.finished:
         texts.insert(0, "The questions were not asked to the end.")
     if ground.work.estimate.unpriced:
@@ -308,12 +317,27 @@ def not_known(ground: Ground) -> Section:
     return Section("What is not known", (Items(tuple(texts)),) if texts else ())
 
 
-def _open_question(one: Asked) -> str:
-    if one.told is Told.CANNOT_TELL:
-        return f"{one.ask} Nobody could tell."
-    return (
-        f"{one.ask} Not asked: {one.says[:1].lower()}{one.says[1:]}" if one.says else f"{one.ask} Not asked."
+def reason(title: str, verdict: Verdict, text: str) -> str:
+    """The reason for a verdict without the part and the verdict, where these stand beside it already.
+
+    Examples
+    --------
+    >>> reason("Lid", Verdict.LEAVE, "Lid: leave. Nothing points at it.")
+    'Nothing points at it.'
+    """
+    rest = text.removeprefix(f"{title}: {verdict.value}.").strip()
+    return first_up(rest) if rest else text
+
+
+def left_alone(ground: Ground) -> tuple[str, ...]:
+    """The parts that are left as they are, each with its reason."""
+    return tuple(
+        f"{one.title}: {_low(reason(one.title, Verdict.LEAVE, one.reason))}" for one in ground.work.left_alone
     )
+
+
+def _low(text: str) -> str:
+    return text[:1].lower() + text[1:] if text[1:2].islower() else text
 
 
 def notes(ground: Ground) -> Section:

@@ -59,7 +59,7 @@ def test_the_job_sheet_tells_causes_verdicts_jobs_torques_fluids_and_price(sampl
         "80 of 100 kettles like this one come in at or under EUR 39.90.",
         "Is there lime around the spout?",
         "Does it hum after a minute? Nobody could tell.",
-        "Not asked: the fuse says it already.",
+        "Not asked: Is the flex hurt anywhere? The fuse says it already.",
         "Smells burnt.",
         "[1] invented · [2] common practice · [3] from memory",
     ]:
@@ -85,8 +85,8 @@ def test_every_mark_on_a_paper_has_its_basis_at_the_foot(sample):
 
 def test_the_estimate_is_in_the_customers_words_and_says_when_we_stop_and_ask(sample):
     text = told(sample.paper("estimate"))
-    assert "Most likely: element burnt out (7 in 10)." in text
-    assert "It may also be: scale on the element (1 in 6)" in text
+    assert "Most likely: element burnt out (7 in 10). A scaled element runs too hot and breaks." in text
+    assert "But it may also be: scale on the element (1 in 6)" in text
     assert "Agreed on 2026-03-04 09:30: EUR 39.90, and not above EUR 45.00." in text
     assert "we stop and ask before we go on" in text
     assert "screwdriver" not in text
