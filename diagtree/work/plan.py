@@ -204,7 +204,7 @@ def _places(
         for component in nx.connected_components(shared)
         for remedy in component
     }
-    trials = _trials(library, order, stages, graph)
+    trials = _trials(library, order, serves, graph)
     opened_by = {closer: number for number, job in enumerate(serves) for closer in library.jobs[job].after}
     places: dict[str, tuple[int, ...]] = {}
     for number, (job, remedies) in enumerate(serves.items()):
@@ -217,17 +217,21 @@ def _places(
     return places
 
 
-def _trials(
-    library: Library, remedies: Iterable[str], stages: Mapping[str, Stage], graph: nx.DiGraph
-) -> set[str]:
-    """Return the jobs that end a remedy of several jobs and need nothing open."""
-    trials = set()
-    for remedy in remedies:
-        jobs = library.remedies[remedy].jobs if remedy != WISH else ()
-        if len(jobs) > 1 and not _openings(library, _as_written(library, stages), jobs[-1]):
-            trials.add(jobs[-1])
+def _trials(library: Library, remedies: Iterable[str], jobs: Iterable[str], graph: nx.DiGraph) -> set[str]:
+    """Return the jobs that end a remedy of several jobs and need nothing open, and what only these need."""
+    import networkx as nx
+
+    written = _as_written(library, jobs)
+    listed = [library.remedies[remedy].jobs for remedy in remedies if remedy != WISH]
+    ends = {row[-1] for row in listed if len(row) > 1 and not _openings(library, written, row[-1])}
     # What other work waits for is no trial.
-    return {job for job in trials if not any(after not in trials for after in graph.successors(job))}
+    trials = {job for job in ends if ends.issuperset(graph.successors(job))}
+    named = {job for row in listed for job in row}
+    for job in reversed(list(nx.topological_sort(written))):
+        waiting = set(written.successors(job))
+        if job not in named and waiting and waiting <= trials and not _openings(library, written, job):
+            trials.add(job)
+    return trials
 
 
 def _planned(

@@ -81,7 +81,7 @@ def tree(symptom: str, counts: Mapping[str, str], home: str = "mill") -> Tree:
     )  # fmt: skip
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def mill():
     """Make a library of one family and trees with one complaint each."""
 
