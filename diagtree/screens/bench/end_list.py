@@ -286,7 +286,7 @@ class EndList:
             there = "it is there" if event.present else "it is not there"
             note = f" {event.note}" if event.note else ""
             self._stop(Item("found", cause), f"{title}: {there}.{note}", ["Enter: change it."])
-        self._stop(Item("find", ""), "m  Enter something that was found", style="key")
+        self._stop(Item("find", ""), "Enter something that was found (m)", style="key")
 
     def _papers(self, papers: Papers | None) -> None:
         if papers is not None:
@@ -294,4 +294,4 @@ class EndList:
             for kind, title in papers.kinds.items():
                 self._stop(Item("paper", kind), f"Write: {title}", style="key")
         self._head("The end")
-        self._stop(Item("hand over", ""), "h  Hand over", style="key")
+        self._stop(Item("hand over", ""), "Hand over (h)", style="key")

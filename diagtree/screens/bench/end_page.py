@@ -42,6 +42,10 @@ class EndPage(ListPage):
         self._work: Work | None = None
         self._fault = ""
 
+    def seen(self) -> object:
+        """Whatever was entered is something new: a bouncing key must not take it back."""
+        return (type(self), self._bench.walker.case.count)
+
     @property
     def work(self) -> Work | None:
         """The work, worked out afresh when something that it depends on has changed."""
