@@ -12,7 +12,7 @@ from diagtree.model.family import Risk
 if TYPE_CHECKING:
     from diagtree.reasoning.belief import Belief
 
-CERTAIN = 0.995
+CERTAIN = 0.99
 """A question is passed over when one answer leads to this share of what it could still find."""
 
 

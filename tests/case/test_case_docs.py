@@ -49,4 +49,4 @@ def test_what_can_be_typed_is_what_the_help_says():
 
 
 def test_the_share_that_is_as_good_as_certain_is_told():
-    assert f"{CERTAIN * 1000:.0f} out of 1,000" in TEXT
+    assert f"{CERTAIN * 100:.0f} out of 100" in TEXT
