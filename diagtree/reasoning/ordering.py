@@ -136,6 +136,23 @@ class Repairs:
             works += chance
         return max(0.0, 1 - works)
 
+    def _left_of_all_sets(self) -> list[float]:
+        """`left` for each set of actions, a bit each."""
+        missed: dict[str, list[float]] = {}
+        for fault in sorted(frozenset[str]().union(*self.chances)):
+            misses = [1.0]
+            for action in self.actions:
+                fails = 1 - action.cures.get(fault, 0.0)
+                misses += [miss * fails for miss in misses]
+            missed[fault] = misses
+        left = [1.0] * (1 << len(self.actions))
+        for faults, chance in self.chances.items():
+            cured = [chance] * len(left)
+            for fault in sorted(faults):
+                cured = [value * (1 - miss) for value, miss in zip(cured, missed[fault], strict=True)]
+            left = [value - gone for value, gone in zip(left, cured, strict=True)]
+        return [max(0.0, value) for value in left]
+
     def price(self, action: Action, opened: Iterable[str]) -> float:
         """Return what an action costs when some opening work has been done already."""
         done = set(opened)
@@ -189,8 +206,9 @@ class Repairs:
             opened |= set(action.opens)
             left = self.left(tried)
         names = tuple(action.name for action in tried)
-        if self.give_up > 0:
-            names = min((names[:count] for count in range(len(names) + 1)), key=self.expected)
+        if self.give_up > 0 and names:
+            # Where giving up has a price, going on must be worth it; the first action is always tried.
+            names = min((names[:count] for count in range(1, len(names) + 1)), key=self.expected)
             left = self.left(action for action in self.actions if action.name in names)
         return TryInOrder(names, self.expected(names), left, False, "ordered by chance a cost")
 
@@ -215,10 +233,7 @@ class Repairs:
                 f"{count} repairs are too many to compare every order (at most {EXACT}): "
                 "ordered by chance a cost",
             )
-        left = [
-            self.left(action for place, action in enumerate(self.actions) if tried >> place & 1)
-            for tried in range(1 << count)
-        ]
+        left = self._left_of_all_sets()
         opened = [
             frozenset(
                 job for place, action in enumerate(self.actions) if tried >> place & 1 for job in action.opens
@@ -229,7 +244,7 @@ class Repairs:
         choice: list[int | None] = [None] * (1 << count)
         may_stop = self.give_up > 0
         for tried in reversed(range(1 << count)):
-            best = value[tried] if may_stop or tried == (1 << count) - 1 or left[tried] <= 0 else math.inf
+            best = value[tried] if may_stop or tried == (1 << count) - 1 or left[tried] < 1e-12 else math.inf
             for place, action in enumerate(self.actions):
                 after = tried | 1 << place
                 if after == tried:

@@ -1,0 +1,210 @@
+"""Ask or fix: when starting with a repair costs less than the best question, stop asking.
+
+Expected cost of repair (ECR) against expected cost with an observation first (ECO), in the workshop's money;
+Heckerman, Breese, Rommelse, CACM 38(3):49-57, 1995.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Protocol
+
+from diagtree.library.library import Library
+from diagtree.model.family import Verdict
+from diagtree.model.workshop import Workshop
+from diagtree.reasoning.belief import Belief
+from diagtree.reasoning.choosing import LEAST_BITS, Place, Worth, gains
+from diagtree.reasoning.evidence import spread_facts
+from diagtree.reasoning.ordering import Action, Repairs, TryInOrder, one_fault
+
+LEAST_CHANCE = 0.01
+"""Repairs for a cause less likely than this are not weighed; it is left among what nothing mends."""
+
+MOST_CHECKS = 4
+"""So many of the best checks are weighed in money."""
+
+
+class Costs(Protocol):
+    """What work costs in one workshop; `diagtree.work.prices.Prices` is one."""
+
+    @property
+    def library(self) -> Library:
+        """The library."""
+
+    @property
+    def workshop(self) -> Workshop:
+        """The workshop."""
+
+    @property
+    def minute(self) -> Decimal:
+        """What a minute of labour costs."""
+
+    def jobs_of(self, remedies: Iterable[str]) -> tuple[str, ...]:
+        """All jobs that remedies take, with what they need and what closes them."""
+
+    def minutes(self, jobs: Iterable[str]) -> Decimal:
+        """The expected minutes of jobs."""
+
+    def goods(self, remedies: Iterable[str], jobs: Iterable[str]) -> Decimal:
+        """What parts and fluids cost."""
+
+
+@dataclass(frozen=True, slots=True)
+class AskOrFix:
+    """What is cheaper for one complaint: the best question, or the first repair.
+
+    Parameters
+    ----------
+    symptom
+        The complaint.
+    stop
+        True if it is cheaper to stop asking.
+    start
+        The remedy to start with, by its full name.
+    order
+        The remedies in the order in which to try them, and whether each order was compared.
+    fix_cost
+        What fixing costs on average from now on, before tax.
+    check
+        The best check, or None if nothing is left to ask.
+    ask_cost
+        What it costs on average with that check first, before tax.
+    reason
+        One sentence for the bench, with the figures.
+    """
+
+    symptom: str
+    stop: bool
+    start: str
+    order: TryInOrder
+    fix_cost: Decimal
+    check: str | None
+    ask_cost: Decimal | None
+    reason: str
+
+
+def repairs_for(belief: Belief, costs: Costs, symptom: str) -> Repairs:
+    """Write down what may be behind a complaint and the remedies that there are for it.
+
+    Parameters
+    ----------
+    belief
+        What is believed.
+    costs
+        What work costs.
+    symptom
+        The complaint.
+
+    Returns
+    -------
+    Repairs
+        A remedy that several causes name is one action that may cure each of them. Opening and closing jobs
+        are shared opening work. Giving up costs a come-back and an hour of looking further.
+    """
+    library = costs.library
+    behind = belief.behind(symptom)
+    cures: dict[str, dict[str, float]] = {}
+    for cause, chance in behind.items():
+        if chance < LEAST_CHANCE:
+            continue
+        for name in library.causes[cause].remedies:
+            remedy = library.remedies.get(name)
+            if remedy is not None and remedy.verdict is not Verdict.LEAVE and remedy.holds > 0:
+                cures.setdefault(name, {})[cause] = float(remedy.holds) / 100
+    openings: dict[str, float] = {}
+    actions: list[Action] = []
+    for name, cured in cures.items():
+        own = library.remedies[name].jobs
+        around = tuple(job for job in costs.jobs_of([name]) if job not in own)
+        for job in around:
+            openings[job] = float(costs.minutes([job]) * costs.minute + costs.goods([], [job]))
+        cost = float(costs.minutes(own) * costs.minute + costs.goods([name], own))
+        actions.append(Action(name, cost, cured, around))
+    give_up = float(costs.workshop.come_back + costs.workshop.rate)
+    return Repairs(one_fault(behind), actions, openings, give_up)
+
+
+def ask_or_fix(
+    belief: Belief, costs: Costs, symptom: str, unable: Collection[Place] = (), opened: Collection[str] = ()
+) -> AskOrFix | None:
+    """Weigh the best question about a complaint against starting with the best repair.
+
+    Parameters
+    ----------
+    belief
+        What is believed.
+    costs
+        What work costs.
+    symptom
+        The complaint.
+    unable, opened
+        As for `diagtree.reasoning.choosing.gains`.
+
+    Returns
+    -------
+    AskOrFix or None
+        None if there is no remedy to start with.
+    """
+    now = repairs_for(belief, costs, symptom)
+    plan = now.best()
+    if not plan.names:
+        # Giving up at once would be cheaper, but a workshop is there to mend.
+        plan = now.by_ratio()
+    if not plan.names:
+        return None
+    minute = float(costs.minute)
+    best: tuple[float, Worth] | None = None
+    worths = [w for w in gains(belief, unable, opened) if w.symptom == symptom and w.bits >= LEAST_BITS]
+    for worth in worths[:MOST_CHECKS]:
+        cost = worth.minutes * minute
+        for answer, chance in belief.predict(symptom, worth.check).items():
+            told = belief.evidence.with_answer(symptom, worth.check, answer)
+            after = belief.model.given(spread_facts(belief.model.library, told))
+            cost += chance * repairs_for(after, costs, symptom).best().cost
+        if best is None or cost < best[0]:
+            best = cost, worth
+    stop = best is None or plan.cost <= best[0]
+    return AskOrFix(
+        symptom=symptom,
+        stop=stop,
+        start=plan.names[0],
+        order=plan,
+        fix_cost=_money(plan.cost),
+        check=best[1].check if best else None,
+        ask_cost=_money(best[0]) if best else None,
+        reason=_reason(belief, costs, symptom, now, plan, best),
+    )
+
+
+def _money(value: float) -> Decimal:
+    return Decimal(value).quantize(Decimal("0.01"))
+
+
+def _reason(
+    belief: Belief,
+    costs: Costs,
+    symptom: str,
+    now: Repairs,
+    plan: TryInOrder,
+    best: tuple[float, Worth] | None,
+) -> str:
+    library, currency = costs.library, costs.workshop.currency
+    first = next(action for action in now.actions if action.name == plan.names[0])
+    helps = round(100 * (1 - now.left([first])))
+    title = library.remedies[plan.names[0]].title
+    start = f"start with '{title}', because it helps {helps} times in 100"
+    if best is None:
+        return f"Nothing is left to ask: {start}."
+    cost, worth = best
+    ask = belief.model.library.trees[symptom].checks[worth.check].ask
+    if plan.cost <= cost:
+        return (
+            f"Stop asking: {start}. To fix now costs {_money(plan.cost)} {currency} on average, "
+            f"to ask '{ask}' first {_money(cost)} {currency}."
+        )
+    return (
+        f"Ask first: '{ask}' To ask costs {_money(cost)} {currency} on average from here, "
+        f"to fix now {_money(plan.cost)} {currency}."
+    )
