@@ -31,7 +31,7 @@ from diagtree.sheets.blocks import (
     Words,
 )
 from diagtree.sheets.html import to_html
-from diagtree.sheets.letters import FONT_FILES, covered, font_bytes, printable
+from diagtree.sheets.letters import FONT_FILES, covered, font_bytes, printable, text_width
 from diagtree.sheets.markdown import escape, to_markdown
 from diagtree.sheets.paper import Kind, Paper
 from diagtree.sheets.pdf import write_pdf
@@ -201,6 +201,16 @@ def test_the_fonts_letters_are_those_that_its_map_names():
     ttlib = pytest.importorskip("fontTools.ttLib", reason="fontTools is not installed")
     maps = [set(ttlib.TTFont(io.BytesIO(font_bytes(name))).getBestCmap()) for name in FONT_FILES]
     assert covered() == frozenset(set.intersection(*maps) - {0xFFFF})
+
+
+def test_a_texts_width_is_what_the_fonts_own_tables_say():
+    ttlib = pytest.importorskip("fontTools.ttLib", reason="fontTools is not installed")
+    text = "Größe 5 N·m: Wenn's wackelt, Жду 4–6 ½"
+    for name, bold in zip(FONT_FILES, (False, True), strict=True):
+        font = ttlib.TTFont(io.BytesIO(font_bytes(name)))
+        names, advances = font.getBestCmap(), font["hmtx"]
+        wanted = sum(advances[names[ord(letter)]][0] for letter in text) / font["head"].unitsPerEm
+        assert text_width(text, 10, bold) == pytest.approx(10 * wanted, rel=1e-9)
 
 
 def test_letters_that_the_font_lacks_are_shown_by_their_number():
