@@ -290,7 +290,9 @@ def _facts(sheets: list[Sheet]) -> None:
                 if others != answers:
                     text = f"The answers to fact '{fact}' are not those in {place}: {', '.join(others)}."
                     path = (section, name, "fact")
-                    fault = sheet.source.document.fault(path, text, "Use the same names, or another fact.")
+                    fault = sheet.source.document.fault(
+                        path, text, "Use the same names, or another fact.", rule="unequal-fact"
+                    )
                     sheet.lose(fault, path)
 
 
@@ -318,7 +320,9 @@ def _cycles(sheets: list[Sheet]) -> None:
             if job in open_:
                 ring = ", ".join([*open_[open_.index(job) :], job])
                 text = f"Each of these jobs needs the next: {ring}."
-                fault = sheet.source.document.fault(path, text, "Take one of the needs out.")
+                fault = sheet.source.document.fault(
+                    path, text, "Take one of the needs out.", rule="job-cycle"
+                )
                 sheet.break_at(fault, path)
             elif job not in done:
                 open_.append(job)

@@ -28,12 +28,18 @@ class Rule:
         The rule itself: takes what is proofread and yields faults.
     group
         The chapter that its page is in: ``structure``, ``counts``, ``wording``, ``safety`` and so on.
+    kinds
+        What it proofreads: ``tree``, ``catalogue``, ``conditions``.
+    mends
+        Yields the edits (`diagtree.proofread.edits.Edit`) that mend it safely, if that can be done.
     """
 
     name: str
     page: str
     finds: Callable[[Any], Iterable[Any]]
     group: str = "plugins"
+    kinds: tuple[str, ...] = ("tree", "catalogue", "conditions")
+    mends: Callable[[Any], Iterable[Any]] | None = None
 
 
 @dataclass(frozen=True, slots=True)

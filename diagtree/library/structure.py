@@ -68,6 +68,7 @@ def _leads_nowhere(document: Document, on: dict[str, list[Edge]]) -> Iterator[Fa
                 edge.path,
                 f"There is no check '{edge.to}' in this tree.",
                 did_you_mean(edge.to, on, "Add it."),
+                rule="unknown-check",
             )
 
 
@@ -90,6 +91,7 @@ def _loops(document: Document, on: dict[str, list[Edge]]) -> Iterator[Fault]:
                     edge.path,
                     f"This leads round in a loop: {', '.join(loop)}.",
                     "Lead it to a check that was not asked yet, or to a finding.",
+                    rule="loop",
                 )
             elif edge.to in on and edge.to not in done:
                 open_.append(edge.to)
@@ -120,6 +122,7 @@ def _never_reached(document: Document, on: dict[str, list[Edge]]) -> Iterator[Fa
                 "No answer leads to this check.",
                 "Lead one to it, or take it out.",
                 of_key=True,
+                rule="unreachable-check",
             )
 
 
@@ -140,7 +143,7 @@ def _shows(document: Document) -> Iterator[Fault]:
 
 def _no_answer(document: Document, path: Path, answer: str, answers: Plain, of_key: bool = False) -> Fault:
     told = f"There is no answer '{answer}' to that check."
-    return document.fault(path, told, did_you_mean(answer, answers), of_key=of_key)
+    return document.fault(path, told, did_you_mean(answer, answers), of_key=of_key, rule="unknown-answer")
 
 
 def _no_counts(document: Document) -> Iterator[Fault]:
@@ -156,6 +159,7 @@ def _no_counts(document: Document) -> Iterator[Fault]:
             "No finding has a count, so nothing says which cause is likely.",
             "Write behind each cause how many of 100 with this complaint have it: found: {the-cause: 20}.",
             of_key=True,
+            rule="no-counts",
         )
 
 
@@ -166,7 +170,7 @@ def _cases(document: Document, on: dict[str, list[Edge]]) -> Iterator[Fault]:
             at = (*path, "answers", name)
             if name not in on:
                 told = f"There is no check '{name}' in this tree."
-                yield document.fault(at, told, did_you_mean(name, on), of_key=True)
+                yield document.fault(at, told, did_you_mean(name, on), of_key=True, rule="unknown-check")
                 continue
             answers = mapping(mapping(checks.get(name)).get("answers"))
             if isinstance(answer, str) and answer not in answers:
@@ -214,17 +218,23 @@ def faults_of_bands(
     low = bands[0][0]
     if low is not None and low > 0 and (least is None or low > least):
         told = f"No answer covers a value under {low}."
-        yield document.fault((*at, bands[0][2], "from"), told, "Take this 'from:' out, or add an answer.")
+        yield document.fault(
+            (*at, bands[0][2], "from"), told, "Take this 'from:' out, or add an answer.", rule="band-gap"
+        )
     for (_, high, before), (low, _, name) in itertools.pairwise(bands):
         if low is None or high is None or high > low:
             told = f"This band overlaps the one of '{before}'."
             mend = f"Begin it where that one ends{f': from: {high}' if high is not None and low is not None else ''}."
             key = "from" if low is not None else "below"
-            yield document.fault((*at, name, key), told, mend)
+            yield document.fault((*at, name, key), told, mend, rule="band-overlap")
         elif high < low:
             told = f"Between {high} and {low} there is no answer: a gap after '{before}'."
-            yield document.fault((*at, name, "from"), told, f"Begin it where that one ends: from: {high}.")
+            yield document.fault(
+                (*at, name, "from"), told, f"Begin it where that one ends: from: {high}.", rule="band-gap"
+            )
     high = bands[-1][1]
     if high is not None and all(band[1] is not None for band in bands) and (most is None or high <= most):
         told = f"No answer covers a value of {high} or more."
-        yield document.fault((*at, bands[-1][2], "below"), told, "Take this 'below:' out, or add an answer.")
+        yield document.fault(
+            (*at, bands[-1][2], "below"), told, "Take this 'below:' out, or add an answer.", rule="band-gap"
+        )

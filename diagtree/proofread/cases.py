@@ -1,0 +1,79 @@
+"""Worked cases: what came out, in the author's words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from diagtree.errors import ExpectedError
+from diagtree.library.library import Library
+from diagtree.library.references import each
+from diagtree.model.tree import WorkedCase
+from diagtree.proofread.manuscript import Manuscript
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """How a worked case came out.
+
+    Parameters
+    ----------
+    place
+        Which of the tree's cases, from 0.
+    case
+        The case.
+    holds
+        True if the expected cause comes first.
+    told
+        What came out, a sentence.
+    """
+
+    place: int
+    case: WorkedCase
+    holds: bool
+    told: str
+
+
+def outcomes(library: Library, symptom: str) -> Iterator[Outcome]:
+    """Try each worked case of a tree against the library's belief.
+
+    Parameters
+    ----------
+    library
+        All that is known.
+    symptom
+        The tree.
+    """
+    from diagtree.reasoning.belief import BeliefModel
+    from diagtree.reasoning.evidence import Evidence, spread_facts
+
+    tree = library.tree(symptom)
+    model = BeliefModel.of(library, (symptom,)) if tree.cases else None
+    for place, case in enumerate(tree.cases):
+        assert model is not None
+        answers = {(symptom, check): answer for check, answer in case.answers.items()}
+        evidence = spread_facts(library, Evidence((symptom,), looks=dict(case.looks), answers=answers))
+        try:
+            ranking = model.given(evidence).ranking(symptom)
+        except ExpectedError as error:
+            yield Outcome(place, case, False, f"The case cannot be: {error.wrong}")
+            continue
+        chances = dict(ranking)
+        first, chance = ranking[0]
+        wanted = chances.get(case.expect, 0.0)
+        # Two causes that cannot be told apart share the first place.
+        holds = wanted > 0 and wanted >= chance * (1 - 1e-9)
+        told = (
+            f"'{case.expect}' comes first, with {100 * wanted:.0f} in 100."
+            if holds
+            else f"'{first}' comes first with {100 * chance:.0f} in 100; "
+            f"'{case.expect}' has {100 * wanted:.0f} in 100."
+        )
+        yield Outcome(place, case, holds, told)
+
+
+def places(manuscript: Manuscript) -> list[int]:
+    """Tell where in the file each worked case of the library's tree stands: those with faults are left out."""
+    left_out = {path[1] for path in manuscript.sheet.without if path[:1] == ("cases",) and len(path) > 1}
+    count = sum(1 for _ in each(manuscript.data.get("cases"), ("cases",)))
+    return [place for place in range(count) if place not in left_out]

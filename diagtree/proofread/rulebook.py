@@ -1,0 +1,106 @@
+"""The rulebook: all rules, built in or brought by plugins, and the page of each."""
+
+from __future__ import annotations
+
+import pkgutil
+import re
+import textwrap
+from collections.abc import Iterator
+from dataclasses import dataclass
+from importlib import import_module
+
+from diagtree.library.library import Problem
+from diagtree.library.offers import Rule
+from diagtree.library.plugins import Plugins
+from diagtree.proofread import rules as _rules
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A rule's page, taken apart.
+
+    Parameters
+    ----------
+    summary
+        What it finds, a sentence.
+    why
+        Why it matters.
+    wrong
+        A file with the fault.
+    told
+        What is told of it, line by line.
+    right
+        The file without the fault.
+    """
+
+    summary: str
+    why: str
+    wrong: str
+    told: tuple[str, ...]
+    right: str
+
+
+def built_in() -> Iterator[Rule]:
+    """Yield the rules that come with the program, in order of their names.
+
+    Examples
+    --------
+    >>> rules = {rule.name: rule.group for rule in built_in()}
+    >>> rules["loop"], rules["question-without-mark"], len(rules) >= 40
+    ('structure', 'wording', True)
+    """
+    for found in sorted(pkgutil.iter_modules(_rules.__path__), key=lambda module: module.name):
+        module = import_module(f"{_rules.__name__}.{found.name}")
+        yield Rule(
+            name=found.name.replace("_", "-"),
+            page=module.__doc__ or "",
+            finds=module.finds,
+            group=module.GROUP,
+            kinds=module.KINDS,
+            mends=getattr(module, "mends", None),
+        )
+
+
+def rulebook(plugins: Plugins | None = None) -> list[Rule]:
+    """List the built-in rules and those of plugins; a name that is taken is a problem of the plugin."""
+    rules = list(built_in())
+    names = {rule.name for rule in rules}
+    wants = "rules (diagtree.library.offers.Rule)"
+    for plugin, rule in plugins.ask("diagtree_proofreading_rules", Rule, wants) if plugins else ():
+        if rule.name in names:
+            told = f"the rule '{rule.name}' is there already. Choose another name."
+            plugins.problems.append(Problem(f"plugin '{plugin}'", told))  # type: ignore[union-attr]
+        else:
+            names.add(rule.name)
+            rules.append(rule)
+    return rules
+
+
+_PARTS = re.compile(
+    r"^(?P<summary>[^\n]+)\n\n(?P<why>.*?)\n*Wrong::\n\n(?P<wrong>.*?)\nTold::\n\n(?P<told>.*?)\nRight::\n\n(?P<right>.*)$",
+    re.DOTALL,
+)
+
+
+def page_of(rule: Rule) -> Page:
+    """Take a rule's page apart.
+
+    Raises
+    ------
+    ValueError
+        If a part is missing: a rule shows a wrong and a right sample, and what is told.
+    """
+    lines = rule.page.strip("\n").split("\n")
+    text = "\n".join([lines[0], textwrap.dedent("\n".join(lines[1:]))])
+    match = _PARTS.match(text)
+    if match is None:
+        raise ValueError(
+            f"the page of rule '{rule.name}' lacks a part: summary, why, Wrong::, Told::, Right::"
+        )
+    return Page(
+        summary=match["summary"].strip(),
+        why=match["why"].strip(),
+        wrong=textwrap.dedent(match["wrong"]).strip("\n") + "\n",
+        told=tuple(line.strip() for line in match["told"].strip().split("\n")),
+        right=textwrap.dedent(match["right"]).strip("\n") + "\n",
+    )

@@ -1,0 +1,49 @@
+"""No tree points at a cause.
+
+It can never be found by asking. Put it into the tree of the complaint that it makes.
+
+Wrong::
+
+    family: toaster
+    causes:
+      crumbs: {title: Crumbs in the slots}
+
+Told::
+
+    3:3: causes > crumbs: No tree points at this cause. Add it to the finding of a tree.
+
+Right::
+
+    family: kettle
+    causes:
+      scale: {title: Scale on the element}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from diagtree.library.fault import Fault
+from diagtree.library.references import mapping
+from diagtree.proofread.manuscript import Manuscript, Shelf
+
+GROUP = "shared"
+KINDS = ("catalogue",)
+
+
+def finds(manuscript: Manuscript) -> Iterator[Fault]:
+    """Yield the faults of this kind."""
+    for name, _, path in manuscript.entries("causes"):
+        if manuscript.full(name) not in found_causes(manuscript.shelf):
+            told = "No tree points at this cause."
+            yield manuscript.fault(path, told, "Add it to the finding of a tree.", of_key=True)
+
+
+def found_causes(shelf: Shelf) -> frozenset[str]:
+    """Return the causes that any tree finds."""
+    return frozenset(
+        tree.full(cause)
+        for tree in shelf.trees
+        for answer in tree.answers
+        for cause in mapping(answer.data.get("found"))
+    )

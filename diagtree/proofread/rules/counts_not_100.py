@@ -1,0 +1,48 @@
+"""The counts of a tree do not add up to 100.
+
+Counts say how many of 100 that come in with this complaint have a cause. If they add up to something else,
+one was forgotten or is too high. `--fix` scales them to 100.
+
+Wrong::
+
+    checks:
+      lamp:
+        answers:
+          no: {found: {fuse-blown: 30}}
+          yes: {found: {scale: 30, element-open: 20}}
+
+Told::
+
+    1:1: checks: The counts in this tree add up to 80, not to 100. Think of 100 with this complaint; --fix scales them.
+
+Right::
+
+    checks:
+      lamp:
+        answers:
+          no: {found: {fuse-blown: 30}}
+          yes: {found: {scale: 40, element-open: 30}}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from diagtree.library.fault import Fault
+from diagtree.proofread.counts import WITHIN, counted
+from diagtree.proofread.manuscript import Manuscript
+
+GROUP = "counts"
+KINDS = ("tree",)
+
+
+def finds(manuscript: Manuscript) -> Iterator[Fault]:
+    """Yield the faults of this kind."""
+    counts = [value for _, value in counted(manuscript)]
+    total = sum(counts, Decimal())
+    if counts and total and abs(total - 100) > WITHIN:
+        told = f"The counts in this tree add up to {total:f}, not to 100."
+        yield manuscript.fault(
+            ("checks",), told, "Think of 100 with this complaint; --fix scales them.", of_key=True
+        )
