@@ -45,7 +45,7 @@ class BenchResult:
     exit_code: int
 
 
-UNGUARDED = MOVES | {"escape", "?", "f1", "/"}
+UNGUARDED = MOVES | {"escape", "?", "f1"}
 """Keys that answer nothing: taken at once even when the screen has just changed."""
 
 

@@ -80,18 +80,18 @@ class Field:
         A text that is longer than the row is scrolled so that the cursor stays in sight.
         """
         room = max(width - cells(label) - 1, 1)
-        before = self._buffer.document.text_before_cursor
-        after = self._buffer.document.text_after_cursor
-        while cells(before) > room:
-            before = before[1:]
-        column = cells(label) + cells(before)
-        tail = ""
-        for letter in after:
-            if cells(before) + cells(tail) + cells(letter) > room:
-                break
-            tail += letter
-        shown = before + tail
-        blank = " " * (room + 1 - cells(shown))
+        text, at = self._buffer.text, self._buffer.cursor_position
+        first, used = at, 0
+        while first > 0 and used + cells(text[first - 1]) <= room:
+            first -= 1
+            used += cells(text[first])
+        column = cells(label) + used
+        last = at
+        while last < len(text) and used + cells(text[last]) <= room:
+            used += cells(text[last])
+            last += 1
+        shown = text[first:last]
+        blank = " " * (room + 1 - used)
         return (("key", label), ("field", shown + blank)), column
 
 
