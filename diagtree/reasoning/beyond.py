@@ -1,0 +1,172 @@
+"""Beyond the complaints: what else to look at, and what to leave alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from diagtree.model.family import Risk, Verdict
+from diagtree.reasoning.asking import Costs
+from diagtree.reasoning.belief import Belief
+from diagtree.reasoning.conflict import Told
+from diagtree.reasoning.why import beliefs_without, out_of_100, says
+
+WORTH_A_LOOK = {Risk.UNSAFE: 0.04, Risk.DAMAGE: 0.10, Risk.NUISANCE: 0.15}
+"""The least chance from which an unasked cause is worth a look, by what happens if nothing is done."""
+
+LIKELIER = 1.2
+"""So many times likelier than on all machines: then the picture has something to say about it."""
+
+CLEARED = 0.08
+"""A part is cleared when the chances of all its causes together are no more than this,"""
+
+WAS_SUSPECT = 2.5
+"""and were so many times as much before anything was told."""
+
+
+@dataclass(frozen=True, slots=True)
+class AlsoLook:
+    """An unasked cause that the picture makes likely.
+
+    Parameters
+    ----------
+    cause
+        The cause.
+    chance, usual
+        Its chance on this machine, and on all machines.
+    risk
+        What happens if nothing is done.
+    price
+        What it costs to put right, before tax; None if nobody asked for money.
+    reason
+        In words.
+    """
+
+    cause: str
+    chance: float
+    usual: float
+    risk: Risk
+    price: float | None
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeaveAlone:
+    """A part that the picture and the answers clear.
+
+    Parameters
+    ----------
+    part
+        The part.
+    chance, before
+        The chance of anything wrong with it, at most; now, and before anything was told.
+    because
+        What cleared it most.
+    reason
+        In words.
+    """
+
+    part: str
+    chance: float
+    before: float
+    because: Told | None
+    reason: str
+
+
+def also_look_at(belief: Belief, costs: Costs | None = None) -> tuple[AlsoLook, ...]:
+    """List causes that nobody complained of and that the picture of the machine makes likely.
+
+    Parameters
+    ----------
+    belief
+        What is believed.
+    costs
+        What work costs; with it causes of one risk are ranked by chance times price.
+
+    Returns
+    -------
+    tuple of AlsoLook
+        Unsafe ones first, then those that do damage, then nuisances; of one risk the dearest to miss first.
+    """
+    library, model = belief.model.library, belief.model
+    found = []
+    for name, cause in library.causes.items():
+        if name in model.shares or name in belief.evidence.found:
+            continue
+        chance, usual = belief.present[name], model.nothing_told.present[name]
+        if chance < WORTH_A_LOOK[cause.risk] or chance < LIKELIER * usual:
+            continue
+        price = _price(costs, cause.remedies) if costs else None
+        reason = f"{cause.title}: {out_of_100(chance)}, against {out_of_100(usual)} usually{_because(belief, name)}."
+        found.append(AlsoLook(name, chance, usual, cause.risk, price, reason))
+    order = list(Risk)
+    return tuple(
+        sorted(
+            found,
+            key=lambda each: (
+                order.index(each.risk),
+                -round(each.chance * (1.0 if each.price is None else each.price), 9),
+            ),
+        )
+    )
+
+
+def _price(costs: Costs, remedies: tuple[str, ...]) -> float:
+    for name in remedies:
+        remedy = costs.library.remedies.get(name)
+        if remedy is not None and remedy.verdict is not Verdict.LEAVE:
+            jobs = costs.jobs_of([name])
+            return float(costs.minutes(jobs) * costs.minute + costs.goods([name], jobs))
+    return 0.0
+
+
+def _because(belief: Belief, cause: str) -> str:
+    """Name the states of the picture that make a cause likelier."""
+    conditions = belief.model.library.conditions
+    start = belief.model.nothing_told.picture
+    said = []
+    for condition, factors in belief.model.circumstances.factors(cause).items():
+        states = belief.picture[condition]
+        names = belief.model.circumstances.states[condition]
+        state = max(states, key=lambda name: states[name])
+        if factors[names.index(state)] > 1 and states[state] > start[condition][state]:
+            said.append(conditions[condition].states[state].says)
+    return f" ({', '.join(said)})" if said else ""
+
+
+def leave_alone(belief: Belief) -> tuple[LeaveAlone, ...]:
+    """List parts that the picture and the answers clear, with the reason.
+
+    Returns
+    -------
+    tuple of LeaveAlone
+        Those cleared most first. A part is weighed by all its causes in the complaints' trees and beyond; the
+        chances are added up, so the chance of anything wrong is at most what is told.
+    """
+    library, model = belief.model.library, belief.model
+    parts: dict[str, list[str]] = {}
+    for name, cause in library.causes.items():
+        if cause.part is not None:
+            parts.setdefault(cause.part, []).append(name)
+    start = model.nothing_told
+    cleared = []
+    for part, causes in parts.items():
+        if not any(cause in model.shares for cause in causes):
+            continue
+        now = sum(belief.present[cause] for cause in causes)
+        before = sum(start.present[cause] for cause in causes)
+        if now <= CLEARED and before >= WAS_SUSPECT * now:
+            cleared.append((part, causes, now, before))
+    if not cleared:
+        return ()
+    left_out = beliefs_without(belief)
+    result = []
+    for part, causes, now, before in cleared:
+        gains = {told: sum(o.present[c] for c in causes) - now for told, o in left_out.items()}
+        told = max(gains, key=lambda each: gains[each]) if gains else None
+        if told is not None and gains[told] < 0.01:
+            told = None
+        title = library.parts[part].title if part in library.parts else part
+        why = f" {says(belief, told)}" if told is not None else ""
+        reason = f"{title}: leave it alone. At most {out_of_100(now)} that anything is wrong with it.{why}"
+        result.append(LeaveAlone(part, min(1.0, now), min(1.0, before), told, reason))
+    return tuple(sorted(result, key=lambda each: round(each.chance / max(each.before, 1e-12), 12)))
