@@ -59,6 +59,8 @@ class Case:
     wishes: tuple[str, ...] = ()
     asking_on: bool = False
     finished: bool = False
+    ended: tuple[str, ...] = ()
+    """Complaints about which nothing more is asked."""
     overruled: Mapping[str, events.Overruled] = field(default_factory=dict)
     """By part."""
     found: Mapping[str, events.FoundOut] = field(default_factory=dict)
@@ -106,8 +108,14 @@ def _opened(event: events.Opened, _case: Case) -> dict[str, object]:
 
 
 @_changes.register
-def _complained(event: events.Complained, _case: Case) -> dict[str, object]:
-    return {"complaints": event.complaints, "trees": event.trees, "finished": False, "cursor": None}
+def _complained(event: events.Complained, case: Case) -> dict[str, object]:
+    return {
+        "complaints": event.complaints,
+        "trees": event.trees,
+        "finished": False,
+        "cursor": None,
+        "ended": tuple(symptom for symptom in case.ended if symptom in event.complaints),
+    }
 
 
 def _entered(case: Case, given: Given) -> dict[str, object]:
@@ -120,6 +128,11 @@ def _entered(case: Case, given: Given) -> dict[str, object]:
         "cursor": None,
         "finished": False,
     }
+
+
+def _taken_up(case: Case, place: Place | None) -> tuple[str, ...]:
+    """The complaints that stay ended when a question at a place is gone to."""
+    return tuple(symptom for symptom in case.ended if place is None or symptom != place.symptom)
 
 
 @_changes.register
@@ -151,8 +164,8 @@ def _passed(event: events.Passed, case: Case) -> dict[str, object]:
 
 
 @_changes.register
-def _went_to(event: events.WentTo, _case: Case) -> dict[str, object]:
-    return {"cursor": event.place, "finished": False}
+def _went_to(event: events.WentTo, case: Case) -> dict[str, object]:
+    return {"cursor": event.place, "finished": False, "ended": _taken_up(case, event.place)}
 
 
 @_changes.register
@@ -177,11 +190,13 @@ def _wished(event: events.Wished, _case: Case) -> dict[str, object]:
 
 @_changes.register
 def _asked_on(event: events.AskedOn, _case: Case) -> dict[str, object]:
-    return {"asking_on": event.on, "finished": False}
+    return {"asking_on": event.on, "finished": False, "ended": ()}
 
 
 @_changes.register
-def _finished(_event: events.Finished, _case: Case) -> dict[str, object]:
+def _finished(event: events.Finished, case: Case) -> dict[str, object]:
+    if event.symptom:
+        return {"ended": (*_without(dict.fromkeys(case.ended), event.symptom), event.symptom), "cursor": None}
     return {"finished": True, "cursor": None}
 
 

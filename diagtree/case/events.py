@@ -135,10 +135,11 @@ class AskedOn(Event):
 
 @dataclass(frozen=True, slots=True)
 class Finished(Event):
-    """The questions were ended."""
+    """The questions were ended: all of them, or those about one complaint."""
 
     kind: ClassVar[str] = "finished"
     reason: str = ""
+    symptom: str = ""
 
 
 @dataclass(frozen=True, slots=True)

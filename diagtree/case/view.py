@@ -5,8 +5,9 @@ A view only reads. A walker has one; a sheet makes its own from a case on disk.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from diagtree.case.case import Case, Given
 from diagtree.case.places import Place
@@ -17,11 +18,14 @@ from diagtree.errors import ExpectedError
 from diagtree.library.library import Library
 
 if TYPE_CHECKING:
+    from diagtree.reasoning.asking import AskOrFix, Costs
     from diagtree.reasoning.belief import Belief, BeliefModel
     from diagtree.reasoning.choosing import Worth
+    from diagtree.reasoning.conflict import Conflict
     from diagtree.reasoning.evidence import Evidence
 
 _BELIEFS_KEPT = 64
+_Made = TypeVar("_Made")
 
 
 class Memory:
@@ -38,6 +42,7 @@ class Memory:
         self._ways: dict[str, Ways] = {}
         self._models: dict[tuple[str, ...], BeliefModel] = {}
         self._beliefs: dict[object, Belief] = {}
+        self._kept: dict[object, Any] = {}
 
     def ways(self, symptom: str) -> Ways:
         """Tell the ways through the tree of a symptom."""
@@ -66,6 +71,15 @@ class Memory:
                 del self._beliefs[next(iter(self._beliefs))]
             self._beliefs[key] = self.model(evidence.complaints).given(evidence)
         return self._beliefs[key]
+
+    def kept(self, key: tuple[object, ...], make: Callable[[], _Made]) -> _Made:
+        """Work something out once for each key; only the last few are kept."""
+        if key not in self._kept:
+            while len(self._kept) >= _BELIEFS_KEPT:
+                del self._kept[next(iter(self._kept))]
+            self._kept[key] = make()
+        made: _Made = self._kept[key]
+        return made
 
 
 class View:
@@ -115,7 +129,7 @@ class View:
             worth = self.worth_most
             return Place.check(worth.symptom, worth.check) if worth is not None else None
         for symptom, walk in standing.walks.items():
-            if walk.open is not None:
+            if walk.open is not None and symptom not in case.ended:
                 return Place.check(symptom, walk.open)
         return None
 
@@ -201,19 +215,68 @@ class View:
         belief = self.belief_if_any
         if belief is None:
             return ()
-        unable = {
+        return tuple(gains(belief, self._unable, tuple(self.case.jobs_done)))
+
+    @property
+    def _unable(self) -> frozenset[tuple[str, str]]:
+        """The checks that nobody could tell."""
+        return frozenset(
             (place.symptom, place.name)
             for place, given in self.standing.holds.items()
             if given.answer is None and not place.is_look
-        }
-        return tuple(gains(belief, unable))
+        )
 
     @property
     def worth_most(self) -> Worth | None:
         """The check that tells most for its time; None if no open one tells anything worth a walk."""
         from diagtree.reasoning.choosing import LEAST_BITS
 
-        return next((worth for worth in self.gains if worth.bits >= LEAST_BITS), None)
+        worths = (worth for worth in self.gains if worth.symptom not in self.case.ended)
+        return next((worth for worth in worths if worth.bits >= LEAST_BITS), None)
+
+    def advice(self, costs: Costs, symptom: str = "") -> AskOrFix | None:
+        """Weigh asking on against starting with a repair, for one complaint, in the workshop's money.
+
+        Parameters
+        ----------
+        costs
+            What work costs.
+        symptom
+            The complaint; that of the question that is put now if none is named.
+
+        Returns
+        -------
+        AskOrFix or None
+            None if there is no such complaint or nothing can be worked out.
+        """
+        from diagtree.reasoning.asking import ask_or_fix
+
+        symptom = symptom or (self.place.symptom if self.place is not None else "")
+        belief = self.belief_if_any
+        if belief is None or symptom not in self.standing.walks:
+            return None
+        key = (symptom, self._unable, tuple(self.case.jobs_done))
+        return self.memory.kept(
+            (belief, costs, key), lambda: ask_or_fix(belief, costs, symptom, key[1], key[2])
+        )
+
+    @cached_property
+    def conflict(self) -> Conflict | None:
+        """How well the answers fit together, and the one to look at again; None if that cannot be told."""
+        from diagtree.reasoning.conflict import conflict
+
+        belief = self.belief_if_any
+        return conflict(belief) if belief is not None else None
+
+    @property
+    def suspect(self) -> Place | None:
+        """The question whose answer fits worst, where the answers do not fit together."""
+        told = self.conflict.suspect if self.conflict is not None else None
+        if told is None:
+            return None
+        place = Place.check(told.symptom, told.name) if told.symptom else Place.look(told.name)
+        given = self.standing.holds.get(place)
+        return given.place if given is not None else place
 
     def ranking(self, symptom: str = "") -> list[tuple[str, float]]:
         """Rank the causes of one complaint, or of all of them, likeliest first.

@@ -305,9 +305,11 @@ class Walker(Keeper):
         """Overrule the advice to stop asking; False gives it again."""
         self._do(events.AskedOn(self._clock(), on))
 
-    def finish(self, reason: str = "") -> None:
-        """End the questions; an answer or going back takes them up again."""
-        self._do(events.Finished(self._clock(), reason))
+    def finish(self, reason: str = "", symptom: str = "") -> None:
+        """End the questions, all of them or those about one complaint; going back takes them up again."""
+        if symptom and symptom not in self.standing.walks:
+            raise UnknownNameError("complaint", symptom, list(self.standing.walks))
+        self._do(events.Finished(self._clock(), reason, symptom))
 
     def found_out(self, cause: str, present: bool | None, note: str = "") -> None:
         """Enter what was seen with the machine open: the cause is there, or it is not; None takes it back.

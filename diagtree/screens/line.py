@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from diagtree.case.question import Question
 from diagtree.case.walker import Walker
@@ -19,6 +19,9 @@ from diagtree.screens.line_start import choose_complaints
 from diagtree.screens.line_talk import MOST_LETTERS, Talk
 from diagtree.screens.line_words import END_HELP, HELP, Typed, understand
 from diagtree.screens.words import alike, likely_now, minutes_in_words, sentence
+
+if TYPE_CHECKING:
+    from diagtree.reasoning.asking import Costs
 
 FINISHED = 0
 LEFT = 3
@@ -41,6 +44,8 @@ class LineMode:
         Cells in a line; None leaves lines whole.
     work
         What to say of the work once the questions are at their end: given the walker, lines.
+    costs
+        What work costs: with it, the talk says when fixing is cheaper than asking.
     """
 
     def __init__(
@@ -52,6 +57,7 @@ class LineMode:
         resume: str = "",
         width: int | None = None,
         work: Callable[[Walker], list[str]] | None = None,
+        costs: Costs | None = None,
     ) -> None:
         self.walker = walker
         self.talk = Talk(source or sys.stdin, sink or sys.stdout, width)
@@ -65,6 +71,9 @@ class LineMode:
         self._unsaved: CannotWriteError | None = None
         self._skipped_told = {each.place for each in walker.skipped}
         self._stops_told: set[tuple[str, str]] = set()
+        self._costs = costs
+        self._told: set[object] = set()
+        """What was said once and need not be said again: advice, and answers that do not fit."""
 
     def run(self) -> int:
         """Talk until the questions are at their end or somebody leaves.
@@ -248,6 +257,29 @@ class LineMode:
             if stop not in self._stops_told:
                 self._stops_told.add(stop)
                 self.talk.say(f"STOP. {stop[1]}")
+        self._tell_misfit()
+        self._advise()
+
+    def _tell_misfit(self) -> None:
+        """Say once which answer does not fit the others, and how to go back to it."""
+        view = self.walker.view
+        if view.suspect is None or view.conflict is None:
+            return
+        places = [step.place for step in self.walker.way]
+        key = (view.suspect, view.conflict.suspect)
+        if key not in self._told and view.suspect in places:
+            self._told.add(key)
+            number = places.index(view.suspect) + 1
+            self.talk.say(f"{view.conflict.reason} Type jump {number} to go back to it.")
+
+    def _advise(self) -> None:
+        """Say once for each complaint and repair that fixing is cheaper than asking on."""
+        if self._costs is None or self.walker.case.asking_on:
+            return
+        advice = self.walker.view.advice(self._costs)
+        if advice is not None and advice.stop and (advice.symptom, advice.start) not in self._told:
+            self._told.add((advice.symptom, advice.start))
+            self.talk.say(f"{advice.reason} Type stop to do so, or answer on.")
 
     def _verb(self, typed: Typed, question: Question | None) -> bool:
         """Do what a verb wants; False if there is no such verb now."""

@@ -53,11 +53,21 @@ class Asides:
             self.talk.say(f"Label: {rest or 'none'}.")
         elif verb == "finish":
             self.walker.finish()
+        elif verb == "stop":
+            self._stop(question)
         elif verb == "ask on":
             self.walker.ask_on()
+            self.talk.say("Asking on.")
         else:
             return False
         return True
+
+    def _stop(self, question: Question | None) -> None:
+        if question is None or question.place.is_look:
+            self.talk.say("Nothing is asked about a complaint now. Type finish to end all questions.")
+            return
+        self.walker.finish("the mechanic stopped asking", question.symptom)
+        self.talk.say(f"No more questions about: {question.title}. Type ask on to take them up again.")
 
     def _why(self, rest: str, question: Question | None) -> None:
         if not rest:

@@ -36,7 +36,8 @@ _VERBS = {
     "again": ("again", "repeat"),
     "complaints": ("complaints", "complaint"),
     "label": ("label",),
-    "finish": ("finish", "stop asking", "f"),
+    "finish": ("finish", "f"),
+    "stop": ("stop", "stop asking"),
     "ask on": ("ask on",),
     "choose": ("choose", "c"),
     "found": ("found",),
@@ -53,7 +54,7 @@ _BY_SPELLING = sorted(
     ((spelling, verb) for verb, spellings in _VERBS.items() for spelling in spellings),
     key=lambda pair: -len(pair[0]),
 )
-_ALONE = {"back", "forward", "tell", "way", "likely", "picture", "again", "finish", "ask on", "quit"}
+_ALONE = {"back", "forward", "tell", "way", "likely", "picture", "again", "finish", "stop", "ask on", "quit"}
 """Verbs that take nothing after them: with more words it is something else."""
 
 
@@ -90,7 +91,8 @@ HELP = (
     ("complaints", "add or drop a complaint"),
     ("label TEXT", "say which machine it is"),
     ("again", "put the question again"),
-    ("finish", "end the questions and go to the work"),
+    ("stop", "ask nothing more about this complaint; ask on takes the questions up again"),
+    ("finish", "end all questions and go to the work"),
     ("quit", "leave; everything is saved"),
 )
 """While questions are put."""

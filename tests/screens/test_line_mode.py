@@ -7,10 +7,13 @@ import io
 import pytest
 
 from diagtree.case.log import MemoryLog
+from diagtree.case.places import Place
 from diagtree.case.walker import Walker
 from diagtree.errors import CannotWriteError
 from diagtree.library.library import join
+from diagtree.model.workshop import Workshop
 from diagtree.screens.line import LineMode
+from diagtree.work.prices import Prices
 
 RESUME = "diagtree diagnose --case x.case"
 
@@ -380,3 +383,32 @@ def test_a_case_taken_up_again_says_so(kettle):
     assert "Taken up again after 3 answers.\n" in sink.getvalue()
     assert "Question 4. Does it work from another socket? (2 minutes)\n" in sink.getvalue()
     assert sink.getvalue().endswith("Saved.\n")
+
+
+def test_the_advice_to_stop_asking_is_given_once_and_can_be_taken_or_overruled(kettle):
+    costs = Prices(kettle, Workshop())
+    _, said, walker = talk(kettle, ["1", "why", "1", "stop"], "no-heat", "slow-boil", costs=costs)
+    assert said.count("Stop asking: start with 'Fit a new fuse'") == 1
+    assert "Type stop to do so, or answer on.\n" in said
+    assert "No more questions about: The water stays cold. Type ask on to take them up again.\n" in said
+    assert walker.question.symptom == "slow-boil"
+    _, said, walker = talk(kettle, ["ask on", "1", "1"], "no-heat", costs=costs)
+    assert "Stop asking" not in said
+    assert walker.case.asking_on
+    assert "Nothing is asked about a complaint now." in talk(kettle, ["stop"], "no-heat", looks=False)[1]
+
+
+def test_an_answer_that_does_not_fit_is_named_with_the_way_back(kettle):
+    walker = Walker(kettle, MemoryLog(), complaints=["no-heat", "leaks"])
+    for look in walker.looks:
+        walker.cannot_tell(look.place)
+    for name, answer in [("fuse", "no"), ("flex", "hurt")]:
+        walker.answer(answer, Place.check("no-heat", name))
+    walker.answer("below", Place.check("leaks", "where"))
+    sink = io.StringIO()
+    LineMode(walker, io.StringIO("2\n2\njump 6\n"), sink).run()
+    assert (
+        "These answers do not fit together. Look again at this one first: Does the lamp come on? "
+        "You said: Comes on. Type jump 6 to go back to it.\n"
+    ) in sink.getvalue()
+    assert walker.question.name == "lamp"
