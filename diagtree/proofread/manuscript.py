@@ -6,7 +6,7 @@ Rules look at what was written, not at models, so that a file with faults is pro
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from functools import cached_property
 from typing import NamedTuple
 
@@ -156,11 +156,26 @@ class Manuscript:
         """Those texts that are whole sentences."""
         return [words for words in self.words if words.key in SENTENCES]
 
+    @cached_property
+    def vocabulary(self) -> frozenset[str]:
+        """Every word of the file in small letters: most rules about words can stop after one look here."""
+        return frozenset(re.findall(r"[a-z]+", self.document.text.lower()))
+
     def matching(
-        self, pattern: re.Pattern[str], keys: frozenset[str] | None = None
+        self, pattern: re.Pattern[str], keys: frozenset[str] | None = None, needs: Collection[str] = ()
     ) -> Iterator[tuple[Words, re.Match[str]]]:
-        """Yield each match of a pattern in the texts; a file without one anywhere costs one search."""
-        if pattern.search(self.document.text) is None:
+        """Yield each match of a pattern in the texts.
+
+        Parameters
+        ----------
+        pattern
+            What to look for.
+        keys
+            The keys whose texts are searched; all if None.
+        needs
+            Words in small letters of which one must be in the file for the pattern to match.
+        """
+        if needs and self.vocabulary.isdisjoint(needs):
             return
         for words in self.words:
             if keys is None or words.key in keys:
@@ -229,6 +244,39 @@ class Shelf:
             for sheet in self.assembly.sheets
             for reference in sheet.references
         )
+
+    @cached_property
+    def cause_titles(self) -> dict[str, list[str]]:
+        """The full names of the causes that have a title, by the title in small letters."""
+        found: dict[str, list[str]] = {}
+        for full, (_, cause) in self.entries("causes").items():
+            found.setdefault(str(cause.data.get("title", "")).casefold(), []).append(full)
+        return found
+
+    @cached_property
+    def found_causes(self) -> frozenset[str]:
+        """The causes that any tree finds."""
+        return frozenset(
+            tree.full(cause)
+            for tree in self.trees
+            for answer in tree.answers
+            for cause in mapping(answer.data.get("found"))
+        )
+
+    @cached_property
+    def tree_titles(self) -> dict[str, list[str]]:
+        """The symptoms that are called something, by what they are called in small letters."""
+        found: dict[str, list[str]] = {}
+        for tree in self.trees:
+            for key in ("title", "also-called"):
+                for text, _ in items(tree.data.get(key), (key,)):
+                    found.setdefault(text.casefold(), []).append(str(tree.data.get("symptom")))
+        return found
+
+    @cached_property
+    def terms(self) -> list[str]:
+        """The terms of the glossary that have more than one part."""
+        return [term for term in self.assembly.library.glossary if re.search(r"[\s-]", term)]
 
     @cached_property
     def trees(self) -> list[Manuscript]:

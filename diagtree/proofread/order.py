@@ -10,9 +10,6 @@ ORDER = (
     "fact",
     "reading",
     "caution",
-    "shows",
-    "cannot-tell",
-    "basis",
     "answers",
 )
 """The keys of a check as they are usually written: what is asked first, where it leads last."""

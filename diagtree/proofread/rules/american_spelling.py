@@ -56,7 +56,7 @@ WORDS = re.compile(r"\b(" + "|".join(SPELT) + r")\b", re.IGNORECASE)
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    for words, match in manuscript.matching(WORDS):
+    for words, match in manuscript.matching(WORDS, needs=SPELT):
         british = SPELT[match.group().lower()]
         told = f"'{match.group()}' is the American spelling."
         yield manuscript.fault_in(words, match.start(), told, f"Write '{british}'.")

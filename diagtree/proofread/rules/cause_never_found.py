@@ -24,8 +24,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
-from diagtree.library.references import mapping
-from diagtree.proofread.manuscript import Manuscript, Shelf
+from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "shared"
 KINDS = ("catalogue",)
@@ -34,16 +33,6 @@ KINDS = ("catalogue",)
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
     for name, _, path in manuscript.entries("causes"):
-        if manuscript.full(name) not in found_causes(manuscript.shelf):
+        if manuscript.full(name) not in manuscript.shelf.found_causes:
             told = "No tree points at this cause."
             yield manuscript.fault(path, told, "Add it to the finding of a tree.", of_key=True)
-
-
-def found_causes(shelf: Shelf) -> frozenset[str]:
-    """Return the causes that any tree finds."""
-    return frozenset(
-        tree.full(cause)
-        for tree in shelf.trees
-        for answer in tree.answers
-        for cause in mapping(answer.data.get("found"))
-    )

@@ -21,6 +21,7 @@ Right::
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator
 
@@ -34,6 +35,9 @@ TWICE = re.compile(r"\b([A-Za-z]{2,})\s+\1\b(?!-)", re.IGNORECASE)
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
+    written = re.findall(r"[a-z]+", manuscript.document.text.lower())
+    if not any(one == other for one, other in itertools.pairwise(written)):
+        return
     for words, match in manuscript.matching(TWICE):
         told = f"'{match.group(1)}' stands twice in a row."
         yield manuscript.fault_in(words, match.start(), told, "Take one out.")

@@ -28,6 +28,7 @@ from diagtree.library.fault import Fault
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "wording"
+NEEDS = frozenset({"psi", "lbf", "lb", "lbs", "oz", "f", "inch", "inches", "ft"})
 KINDS = ("tree", "catalogue", "conditions")
 IMPERIAL = re.compile(r"\b\d[\d.,/ ]*\s?(?:psi|lbf|lbs?|oz|°F|inch(?:es)?|ft)\b")
 METRIC = re.compile(r"\d\s?(?:mm|cm|m|km|kPa|bar|MPa|N|kg|g|ml|l|°C|%)\b|N·m")
@@ -35,7 +36,7 @@ METRIC = re.compile(r"\d\s?(?:mm|cm|m|km|kPa|bar|MPa|N|kg|g|ml|l|°C|%)\b|N·m")
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    for words, match in manuscript.matching(IMPERIAL):
+    for words, match in manuscript.matching(IMPERIAL, needs=NEEDS):
         if not METRIC.search(words.text):
             told = f"'{match.group()}' has no SI unit beside it."
             yield manuscript.fault_in(words, match.start(), told, "Write the SI value first.")

@@ -25,7 +25,6 @@ from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
 from diagtree.proofread.manuscript import Manuscript
-from diagtree.proofread.titles import titles
 
 GROUP = "shared"
 KINDS = ("catalogue",)
@@ -53,7 +52,7 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
     from rapidfuzz import fuzz, process
 
-    known = titles(manuscript.shelf)
+    known = manuscript.shelf.cause_titles
     choices = list(known)
     for name, cause, path in manuscript.entries("causes"):
         title = str(cause.get("title", "")).casefold()

@@ -28,6 +28,8 @@ from diagtree.library.fault import Fault
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "wording"
+ASK = frozenset({"ask"})
+NEEDS = frozenset({"not", "t"})
 KINDS = ("tree", "conditions")
 NEGATIVE = re.compile(
     r"\b(?:Is|Are|Does|Do|Can|Has|Have|Will)(?:n't| (?:it|they|the \w+|there|you) not)\b[^.]*\?"
@@ -36,6 +38,6 @@ NEGATIVE = re.compile(
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    for words, match in manuscript.matching(NEGATIVE, frozenset({"ask"})):
+    for words, match in manuscript.matching(NEGATIVE, ASK, NEEDS):
         told = "The question is asked in the negative: yes and no can both mean either."
         yield manuscript.fault_in(words, match.start(), told, "Ask for what is there.")

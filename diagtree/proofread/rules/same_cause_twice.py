@@ -26,7 +26,6 @@ from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
 from diagtree.proofread.manuscript import Manuscript
-from diagtree.proofread.titles import titles
 
 GROUP = "shared"
 KINDS = ("catalogue",)
@@ -36,7 +35,7 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
     for name, cause, path in manuscript.entries("causes"):
         title = str(cause.get("title", "")).casefold()
-        for full in titles(manuscript.shelf).get(title, ()):
+        for full in manuscript.shelf.cause_titles.get(title, ()):
             if full != manuscript.full(name):
                 told = f"The cause '{full}' has the same title."
                 yield manuscript.fault((*path, "title"), told, "Use that one, or say how they differ.")

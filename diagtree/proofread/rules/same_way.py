@@ -42,6 +42,8 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
             repr((answer.get("next"), answer.get("found")))
             for answer in map(mapping, mapping(check.get("answers")).values())
         }
+        if "shows" in check or "fact" in check:
+            continue  # it tells about causes elsewhere, or settles the same question of another tree
         if len(ways) == 1 and len(mapping(check.get("answers"))) > 1:
             told = f"All answers to '{name}' lead the same way."
             yield manuscript.fault(

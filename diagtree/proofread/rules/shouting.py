@@ -36,6 +36,8 @@ CAPITALS = re.compile(
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
+    if CAPITALS.search(manuscript.document.text) is None:
+        return
     for words, match in manuscript.matching(CAPITALS):
         told = f"'{match.group()}' shouts."
         yield manuscript.fault_in(words, match.start(), told, f"Write '{match.group().lower()}'.")

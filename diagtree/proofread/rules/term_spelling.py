@@ -25,6 +25,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from diagtree.library.fault import Fault
 from diagtree.proofread.manuscript import Manuscript
@@ -35,14 +36,20 @@ KINDS = ("tree", "catalogue", "conditions")
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    terms = {term: spelt_otherwise(term) for term in manuscript.library.glossary if re.search(r"[\s-]", term)}
-    for term, pattern in terms.items():
-        for words, match in manuscript.matching(pattern):
-            if match.group().lower() != term.lower():
-                told = f"'{match.group()}' is '{term}' in the glossary."
-                yield manuscript.fault_in(words, match.start(), told, f"Write '{term}'.")
+    text = manuscript.document.text
+    for term in manuscript.shelf.terms:
+        parts = re.split(r"[\s-]", term.lower())
+        if manuscript.vocabulary.isdisjoint({parts[0], "".join(parts)}):
+            continue
+        pattern = spelt_otherwise(term)
+        if any(match.group().lower() != term.lower() for match in pattern.finditer(text)):
+            for words, match in manuscript.matching(pattern):
+                if match.group().lower() != term.lower():
+                    told = f"'{match.group()}' is '{term}' in the glossary."
+                    yield manuscript.fault_in(words, match.start(), told, f"Write '{term}'.")
 
 
+@lru_cache(maxsize=512)
 def spelt_otherwise(term: str) -> re.Pattern[str]:
     """Find a term with its parts joined by a blank, by a hyphen or by nothing.
 

@@ -29,7 +29,7 @@ from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "torque"
 KINDS = ("catalogue",)
-OTHER = ("none", "press", "wedge", "quick", "snap")
+OTHER = ("none", "fine", "as marked", "read", "press", "wedge", "quick", "snap")
 
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:

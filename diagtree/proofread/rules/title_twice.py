@@ -32,20 +32,10 @@ KINDS = ("tree",)
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    mine = [
-        (text, path)
-        for key in ("title", "also-called")
-        for text, path in items(manuscript.data.get(key), (key,))
-    ]
-    for other in manuscript.shelf.trees:
-        if other.data.get("symptom") == manuscript.data.get("symptom"):
-            continue
-        theirs = {
-            text.casefold()
-            for key in ("title", "also-called")
-            for text, _ in items(other.data.get(key), (key,))
-        }
-        for text, path in mine:
-            if text.casefold() in theirs:
-                told = f"The tree '{other.data.get('symptom')}' is called that too."
+    symptom = str(manuscript.data.get("symptom"))
+    for key in ("title", "also-called"):
+        for text, path in items(manuscript.data.get(key), (key,)):
+            others = [one for one in manuscript.shelf.tree_titles.get(text.casefold(), ()) if one != symptom]
+            if others:
+                told = f"The tree '{others[0]}' is called that too."
                 yield manuscript.fault(path, told, "Say how they differ.")

@@ -28,6 +28,7 @@ from diagtree.library.fault import Fault
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "wording"
+NEEDS = frozenset({"then"})
 KINDS = ("tree", "catalogue", "conditions")
 TWO = re.compile(r",? (?:and then|then) (?=[a-z])|; (?=[a-z])")
 HOW = frozenset({"how", "verify"})
@@ -35,7 +36,7 @@ HOW = frozenset({"how", "verify"})
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    for words, match in manuscript.matching(TWO, HOW):
+    for words, match in manuscript.matching(TWO, HOW, () if ";" in manuscript.document.text else NEEDS):
         yield manuscript.fault_in(
             words, match.start(), "This sentence gives two instructions.", "Make two sentences."
         )

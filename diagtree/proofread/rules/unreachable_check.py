@@ -17,7 +17,7 @@ Wrong::
 
 Told::
 
-    
+    7:3: checks > hum: No answer leads to this check. Lead one to it, or take it out.
 
 Right::
 

@@ -28,6 +28,20 @@ from diagtree.library.fault import Fault
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "wording"
+KEYS = frozenset({"how", "verify", "tell"})
+NEEDS = frozenset(
+    {
+        "properly",
+        "appropriately",
+        "needed",
+        "required",
+        "appropriate",
+        "necessary",
+        "sufficiently",
+        "correctly",
+        "etc",
+    }
+)
 KINDS = ("tree", "catalogue", "conditions")
 VAGUE = re.compile(
     r"\b(?:properly|appropriately|as (?:needed|required|appropriate)|if necessary|sufficiently|correctly|etc)\b",
@@ -37,6 +51,6 @@ VAGUE = re.compile(
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    for words, match in manuscript.matching(VAGUE, frozenset({"how", "verify", "tell"})):
+    for words, match in manuscript.matching(VAGUE, KEYS, NEEDS):
         told = f"'{match.group()}' leaves the point open."
         yield manuscript.fault_in(words, match.start(), told, "Say what must be seen, felt or measured.")
