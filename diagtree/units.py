@@ -120,7 +120,7 @@ _SPELLINGS = {
     "ml": ("millilitre", "millilitres", "cc", "cm3"),
     "l": ("litre", "litres"),
 }  # fmt: skip
-# "Mpa" and "mPa" differ in case only, but nobody measures a tyre in millipascals: case is never asked for.
+# "Mpa" and "mPa" differ in case only, but nobody pumps in millipascals: case is never asked for.
 _BY_SPELLING = {symbol.lower(): symbol for symbol in UNITS} | {
     spelling: symbol for symbol, spellings in _SPELLINGS.items() for spelling in spellings
 }

@@ -16,6 +16,7 @@ COMMANDS = {
     "diagnose": "Walk from a complaint to a job sheet.",
     "cases": "List the cases on this machine, and save what can be saved of a damaged one.",
     "sheet": "Write a paper of a case: job sheet, estimate, torque round or handover.",
+    "torque": "Look up how tight a fastener goes, or calculate an estimate for a bolt.",
     "workshop": "Write a commented workshop file, or check one.",
     "draw": "Draw the tree of a complaint, for the wall or for reading.",
 }

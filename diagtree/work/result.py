@@ -342,7 +342,7 @@ class Bill:
 
 @dataclass(frozen=True, slots=True)
 class AllowanceItem:
-    """What a share of the allowance is for: ``headset bearings, 1 in 6: 4.20``.
+    """What a share of the allowance is for: ``bearings worn, 1 in 6: 4.20``.
 
     Parameters
     ----------

@@ -1,0 +1,121 @@
+"""The torque command: look-ups by name and words, estimates, adapters, JSON."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from diagtree.commands.main import main
+from diagtree.work.lookup import NoSuchFastenerError, find_fasteners
+
+KETTLE = str(Path(__file__).parents[1] / "kettle")
+
+
+def say(capsys, *words):
+    status = main(["torque", *words])
+    out, err = capsys.readouterr()
+    return status, out, err
+
+
+def test_a_fastener_is_looked_up_by_its_bare_name(capsys, monkeypatch, tmp_path):
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    status, out, _ = say(capsys, "element-nut", "--trees", KETTLE)
+    assert status == 0
+    assert out.startswith("The mark on the part comes first.\n\nElement nut (kettle/element-nut)\n")
+    assert "  Thread       M12x1\n" in out
+    assert "  Tighten      anticlockwise (left-hand thread)\n" in out
+    assert "  Torque       4-6 N·m, set 5 N·m (35-53 lbf·in)\n" in out
+    assert "  Basis        invented\n" in out
+
+
+@pytest.mark.parametrize(
+    ("wanted", "found"),
+    [
+        ("kettle/base-screw", ("kettle/base-screw",)),
+        ("base-screw", ("kettle/base-screw",)),
+        ("Base screw", ("kettle/base-screw",)),
+        ("screw", ("kettle/base-screw",)),
+        ("kettle nut", ("kettle/element-nut",)),
+        ("elem", ("kettle/element-nut",)),
+        ("kettle", ("kettle/base-screw", "kettle/element-nut")),
+    ],
+)
+def test_fasteners_are_found_by_what_people_call_them(kettle, wanted, found):
+    assert find_fasteners(kettle, wanted) == found
+
+
+@pytest.mark.parametrize(
+    ("wanted", "says"),
+    [
+        ("bse scrw", "There is no fastener 'bse scrw'. Did you mean 'kettle/base-screw'?"),
+        ("gearbox", "There is no fastener 'gearbox'. Name it by words of its title, for example: stem bolt."),
+        ("", "There is no fastener ''. Name it by words of its title, for example: stem bolt."),
+    ],
+)
+def test_what_is_not_there_is_told_with_near_names(kettle, wanted, says):
+    with pytest.raises(NoSuchFastenerError) as caught:
+        find_fasteners(kettle, wanted)
+    assert str(caught.value) == says
+
+
+def test_an_estimate_says_which_limit_rules_and_that_it_is_one(capsys):
+    """M5 8.8 at mu 0.12: 5.84 N·m, 7.20 kN (VDI 2230-1, computed unrounded)."""
+    status, out, err = say(
+        capsys, "--thread", "M5", "--class", "8.8", "--into", "6061-T6", "--engaged", "8", "--lubricated"
+    )
+    assert (status, err) == (0, "")
+    head, estimate = out.split("\n\n")
+    assert head == "The mark on the part comes first."
+    assert estimate.startswith("An estimate: M5x0.8, class 8.8, lubricated, 8 mm in 6061-T6\n")
+    assert "  At most      5.8 N·m (51 lbf·in): the bolt's preload rules\n" in estimate
+    assert "7.2 kN at 5.8 N·m" in estimate
+    assert "the thread in 6061-T6 strips at 16.6 kN" in estimate
+
+
+def test_the_softer_thread_rules_where_little_of_it_is_engaged(capsys):
+    _, out, _ = say(
+        capsys, "--thread", "M5", "--class", "12.9", "--into", "6061-T6", "--engaged", "4", "--lubricated"
+    )
+    assert "At most      6.0 N·m (53 lbf·in): the thread in 6061-T6 strips\n" in out
+    assert "Less than one diameter of thread is engaged." in out
+
+
+def test_json_has_a_schema_and_plain_numbers(capsys):
+    _, out, _ = say(capsys, "--thread", "M6", "--class", "8.8", "--lubricated", "--json")
+    data = json.loads(out)
+    assert (data["schema"], data["kind"], data["mark_first"]) == (1, "torque-estimate", True)
+    assert data["at_most_Nm"] == pytest.approx(10.15, abs=0.005)
+    assert (data["strip"], data["rules"]) == (None, "the bolt's preload")
+    _, out, _ = say(capsys, "base-screw", "--trees", KETTLE, "--json")
+    (row,) = json.loads(out)["fasteners"]
+    assert (row["torque_Nm"], row["hand"]) == ({"from": 1.0, "to": 1.4, "target": 1.2}, "right")
+
+
+def test_an_adapter_lowers_the_setting(capsys):
+    """5 N·m with 50 mm on 400 mm: 5 x 400/450 = 4.4."""
+    _, out, _ = say(capsys, "element-nut", "--trees", KETTLE, "--adapter", "50", "--length", "400")
+    assert "  With adapter set the wrench to 4.4 N·m\n" in out
+    _, out, _ = say(capsys, "element-nut", "--trees", KETTLE, "--adapter", "2 in@90", "--length", "40 cm")
+    assert "  With adapter set the wrench to 5.0 N·m\n" in out
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ([], "Which fastener? Name one, for example 'diagtree torque stem bolt', or give --thread."),
+        (["--class", "8.8"], "To calculate, the thread is wanted. Add, for example: --thread M5"),
+        (["x", "--thread", "M5"], "A fastener is looked up, a thread is calculated: not both at once. Leave one of them out."),
+        (["--thread", "M5"], "Which bolt is it? Add --class: one of 4.6, 5.6,"),
+        (["--thread", "M5", "--class", "8.9"], "There is no property class '8.9'. Did you mean"),
+        (["--thread", "Q5", "--class", "8.8"], "'Q5' is not a thread. Write it like 'M5x0.8'"),
+        (["--thread", "M5", "--class", "8.8", "--engaged", "8"], "Engaged in what? Add --into, for example: --into 6061-T6"),
+        (["--thread", "M5", "--class", "8.8", "--into", "6061-T6", "--engaged", "8 N"], "'8 N' is a force; a length is wanted."),
+        (["--thread", "M5", "--class", "8.8", "--adapter", "50"], "How long is the wrench? Add --length, from the square"),
+        (["--thread", "M5", "--class", "8.8", "--length", "50"], "--length goes with --adapter."),
+        (["--thread", "M5", "--class", "8.8", "--adapter=-50", "--length", "50"], "With this adapter the wrench has no leverage."),
+    ],
+)  # fmt: skip
+def test_what_is_missing_or_wrong_is_told_with_what_to_do(capsys, words, says):
+    status, out, err = say(capsys, *words)
+    assert (status, out) == (2, "")
+    assert err.startswith(f"diagtree: {says}")
