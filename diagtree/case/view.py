@@ -207,6 +207,25 @@ class View:
         except ExpectedError:
             return None
 
+    def belief_before(self, place: Place) -> Belief | None:
+        """What would be likely had the question at a place not been answered yet; None as for `belief_if_any`.
+
+        An answer that stands for a fact is taken away wherever it was entered.
+        """
+        given = self.standing.holds.get(place)
+        if given is None or given.answer is None:
+            return self.belief_if_any
+        evidence = self.evidence
+        for other, holds in self.standing.holds.items():
+            if holds is given and other.is_look:
+                evidence = evidence.without_look(other.name)
+            elif holds is given:
+                evidence = evidence.without_answer(other.symptom, other.name)
+        try:
+            return self.memory.belief(evidence)
+        except ExpectedError:
+            return None
+
     @cached_property
     def gains(self) -> tuple[Worth, ...]:
         """What each open check is worth now, best first; empty where nothing can be worked out."""

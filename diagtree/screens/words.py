@@ -15,8 +15,6 @@ if TYPE_CHECKING:
 ALIKE = 62.0
 """How alike a title must be to what was typed, out of 100."""
 
-_STIRRED = 0.002
-
 
 def sounding_like(library: Library, text: str) -> list[str]:
     """Find complaints by what a customer says, over their titles and their other names.
@@ -111,15 +109,20 @@ def likely_now(walker: Walker, most: int = 3) -> str:
 
 
 def picture(walker: Walker) -> list[str]:
-    """Say how the machine seems to have lived: each condition with its likeliest state."""
+    """Say how the machine seems to have lived: each condition, and the answer that moved it most."""
     belief = walker.view.belief_if_any
     if belief is None:
         return []
+    from diagtree.reasoning.why import says, what_moved
+
     said = []
-    for name, chances in belief.picture.items():
-        condition = walker.library.conditions[name]
-        state = max(chances, key=lambda each: chances[each])
-        said.append(f"{condition.title}: {condition.states[state].says}, {out_of_100(chances[state])}.")
+    for moved in what_moved(belief):
+        condition = walker.library.conditions[moved.condition]
+        state = condition.states[moved.state].says
+        text = f"{condition.title}: {state}, {out_of_100(moved.chance)}."
+        if moved.weights:
+            text += f" Moved most by: {sentence(says(belief, moved.weights[0].told))}"
+        said.append(text)
     return said
 
 
@@ -133,19 +136,22 @@ def why_question(walker: Walker, question: Question) -> list[str]:
         title = condition.title.lower() if condition else look.speaks_of
         said.append(f"It speaks of one side of how the {library.machine.one} has lived: {title}.")
         return said
-    belief = walker.view.belief_if_any
+    belief = walker.view.belief_before(question.place)
     if belief is None:
         return [*said, "Nothing can be worked out for this draft yet: see diagtree proofread."]
-    chances = belief.predict(question.symptom, question.name)
-    for choice in question.answers:
-        then = walker.view.memory.belief(
-            walker.evidence.with_answer(question.symptom, question.name, choice.name)
-        )
-        cause, chance = then.ranking(question.symptom)[0]
-        said.append(
-            f"'{choice.says}' is likely {out_of_100(chances[choice.name])}. "
-            f"Then first: {library.causes[cause].title}, {out_of_100(chance)}."
-        )
+    from diagtree.reasoning.why import why_ask
+
+    why = why_ask(belief, question.symptom, question.name)
+    share = min(1.0, why.bits / why.open_bits) if why.open_bits > 0 else 0.0
+    said.append(f"It settles {out_of_100(share)} of what is still open about the cause.")
+    titles = {choice.name: choice.says for choice in question.answers}
+    said += [
+        f"'{titles[each.answer]}' is likely {out_of_100(each.chance)}. "
+        f"Then first: {library.causes[each.leader].title}, {out_of_100(each.leader_chance)}."
+        for each in why.answers
+    ]
+    if not any(each.changes for each in why.answers):
+        said.append("No answer would change what comes first.")
     return said
 
 
@@ -156,30 +162,23 @@ def why_cause(walker: Walker, cause: str) -> list[str]:
     belief = walker.view.belief_if_any
     if belief is None:
         return [entry.title, entry.why]
-    asked = cause in belief.model.asked
-    chance = belief.behind_any[cause] if asked else belief.present[cause]
-    where = "to be behind it" if asked else f"to be on the {library.machine.one}"
+    from diagtree.reasoning.why import in_words, says
+    from diagtree.reasoning.why import why_cause as weigh
+
+    behind = [symptom for symptom in belief.model.complaints if cause in belief.behind(symptom)]
+    if behind:
+        symptom = max(behind, key=lambda each: belief.behind(each)[cause])
+        chance, where = belief.behind(symptom)[cause], f"to be behind '{library.trees[symptom].title}'"
+    else:
+        symptom, chance, where = None, belief.present[cause], f"to be on the {library.machine.one}"
     said = [f"{entry.title}: {out_of_100(chance)} {where}.", entry.why]
     if entry.tell:
         said.append(f"Tell-tale sign: {entry.tell}")
-    moves = []
-    for step in walker.way:
-        if step.answer is None:
-            continue
-        place = step.place
-        less = (
-            walker.evidence.without_look(place.name)
-            if place.is_look
-            else walker.evidence.without_answer(place.symptom, place.name)
-        )
-        other = walker.view.memory.belief(less)
-        without = other.behind_any[cause] if asked else other.present[cause]
-        moves.append((chance - without, f"{step.asked} {sentence(step.says)}", without))
-    moves.sort(key=lambda move: -abs(move[0]))
-    for move, told, without in moves:
-        if abs(move) >= _STIRRED:
-            side = "For it" if move > 0 else "Against it"
-            said.append(f"{side}: {told} Without that answer: {out_of_100(without)}.")
-    if not any(abs(move) >= _STIRRED for move, _, _ in moves):
-        said.append("No answer so far speaks much for it or against it.")
+    weights = weigh(belief, cause, symptom)
+    for each in weights:
+        side = "for it" if each.decibans > 0 else "against it"
+        strength = in_words(each.decibans).replace(f" {side}", "")
+        said.append(f"{side.capitalize()}: {sentence(says(belief, each.told))} It {strength}.")
+    if not weights:
+        said.append("No answer so far speaks for it or against it.")
     return said

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 
 import pytest
 
@@ -191,10 +192,28 @@ def test_why_says_what_the_question_would_settle(kettle):
     assert "It speaks of one side of how the kettle has lived: water." in said
 
 
+def test_why_does_not_count_the_answer_that_the_question_has_already(kettle):
+    _, fresh, _ = talk(kettle, ["why"], "no-heat")
+    _, said, _ = talk(kettle, ["1", "back", "why"], "no-heat")
+    told = [line for line in fresh.splitlines() if " is likely " in line]
+    assert told
+    assert told == [line for line in said.splitlines() if " is likely " in line]
+
+
+def test_the_picture_says_which_answer_moved_it_most(kettle):
+    _, said, _ = talk(kettle, ["2", "t", "picture"], "no-heat", looks=False)
+    assert "Water: hard water, " in said
+    assert "Moved most by: Is there lime around the spout? Limed.\n" in said
+
+
 def test_why_a_cause_says_what_speaks_for_and_against_it(kettle):
     _, said, _ = talk(kettle, ["1", "why flex damaged", "why fuze blown", "why zzzzz"], "no-heat")
     assert "The flex was bent sharply at the plug." in said
-    assert "For it: Does the lamp come on? Stays dark. Without that answer: " in said
+    assert re.search(
+        r"^For it: Does the lamp come on\? Stays dark\. It speaks \w+( \w+)?: odds [\d.]+ times higher\.$",
+        said,
+        re.M,
+    )
     assert "Something drew too much current once." in said
     assert "No cause sounds like 'zzzzz'. Type likely to see them." in said
 
