@@ -77,16 +77,20 @@ def part_title(library: Library, name: str) -> str:
 def wanted(prices: Prices, belief: Belief, evidence: Evidence, brief: Brief) -> dict[str, tuple[str, ...]]:
     """Return the causes that are planned for, each with the complaints that it answers.
 
-    A cause that was found and that the brief covers has no complaint, unless it lies behind one.
+    What was seen on the machine answers a complaint if it is at least half as likely behind it as the
+    likeliest cause; otherwise the likeliest is planned as well. What was seen and lies behind no complaint is
+    planned if the brief covers it.
     """
+    seen = [cause for cause, there in evidence.found.items() if there]
     answers: dict[str, list[str]] = {}
     for symptom in evidence.complaints:
         behind = belief.behind(symptom)
-        seen = [cause for cause, there in evidence.found.items() if there and behind.get(cause, 0) > 0]
-        for cause in seen or [_first_try(prices, behind)]:
+        enough = HALF_AS_LIKELY * max(behind.values())
+        explained = [cause for cause in seen if behind.get(cause, 0.0) >= enough]
+        for cause in explained or [_first_try(prices, behind)]:
             answers.setdefault(cause, []).append(symptom)
-    for cause, there in evidence.found.items():
-        if there and cause not in answers and covers(brief, prices.library.cause(cause).risk):
+    for cause in seen:
+        if cause not in answers and covers(brief, prices.library.cause(cause).risk):
             answers[cause] = []
     return {cause: tuple(symptoms) for cause, symptoms in answers.items()}
 

@@ -250,3 +250,17 @@ def test_wishes_are_done_besides_and_unknown_ones_refused(kettle, believed):
     assert by_wish[0].serves_titles == ("the customer's wish",)
     with pytest.raises(UnknownNameError, match="There is no remedy or job 'kettle/new-fles'"):
         work_out(kettle, belief, evidence, SHOP, wishes=["kettle/new-fles"])
+
+
+def test_what_was_seen_answers_the_complaint_only_if_it_may_well_be_behind_it(mill, thought):
+    library = slack_first(mill)
+    seen = Evidence(("tight",), found={"mill/over-tight": True})
+    hardly = thought(library, {"tight": {"mill/over-tight": 0.1, "mill/pitted": 0.9}})
+    rows = verdict_of(library, hardly, seen, brief=Brief.FULL).verdicts
+    assert {(row.remedy, row.planned, row.complaints) for row in rows} == {
+        ("mill/new-bearing", True, ("tight",)),
+        ("mill/slacken", True, ()),
+    }
+    likely = thought(library, {"tight": {"mill/over-tight": 0.5, "mill/pitted": 0.5}})
+    judged = verdict_of(library, likely, seen)
+    assert judged.remedies == ("mill/slacken",)
