@@ -170,9 +170,11 @@ class Bench:
         """Put a page on top."""
         self._over.append(page)
 
-    def close(self) -> None:
-        """Take the page on top away; the page under all others stays."""
-        if self._over:
+    def close(self, page: Page | None = None) -> None:
+        """Take a page away, by default the one on top; the page under all others stays."""
+        if page is not None:
+            self._over = [each for each in self._over if each is not page]
+        elif self._over:
             self._over.pop()
 
     def say(self, text: str) -> None:
@@ -195,13 +197,20 @@ class Bench:
         options = [Option("No, go back"), Option("Yes", under)]
         self.show(ChoicePage(question, options, choose, self.close))
 
-    def answered(self, question: Question, act: Callable[[], object], choice: Choice | None = None) -> None:
-        """Give an answer, then say what it changed and what to take care of."""
+    def answered(
+        self,
+        question: Question,
+        act: Callable[[], object],
+        choice: Choice | None = None,
+        page: Page | None = None,
+    ) -> None:
+        """Give an answer, close the page that it was typed on, say what it means and what to take care of."""
         act()
-        said = [self.walker.change] if self.walker.change else []
-        if choice is not None:
-            said = [*choice.caution, *([choice.note] if choice.note else []), *said]
-        self.say(" ".join(said))
+        if page is not None:
+            self.close(page)
+        if choice is not None and (choice.caution or choice.note):
+            said = [*(f"! {text}" for text in choice.caution), choice.note or ""]
+            self.say(" ".join(said).strip())
         if choice is not None and choice.stop:
             paragraphs = [
                 Paragraph(question.ask, "complaint"),
@@ -213,12 +222,12 @@ class Bench:
 
     def note(self) -> None:
         """Type a note."""
+        below = self.page
 
         def take(text: str) -> None:
-            self.close()
             if text:
                 self.walker.note(text)
-                self.say("Noted.")
+                below.message = "Noted."
 
         prompt = ("It is kept with the question and printed on the sheet.",)
         self.show(EntryPage("A note", prompt, take, self.close))

@@ -75,6 +75,14 @@ def top_row(state: BenchState, width: int, glyphs: Glyphs) -> Line:
     return fill(apart(left, line(state.done + " " if state.done else "", "top"), width, "top"), width, "top")
 
 
+def _foot(state: BenchState, width: int, room: int) -> list[Line]:
+    """Lay the last rows out: a message goes before all, what changed only where the keys have room too."""
+    said = state.message
+    if not said and len(wrap(state.change, width)) < room:
+        said = state.change
+    return panes.foot(state.hints, said, width, room)
+
+
 # Two columns ------------------------------------------------------------------------------------------
 
 
@@ -82,7 +90,7 @@ def _two_columns(state: BenchState, width: int, height: int, glyphs: Glyphs) -> 
     inner = width - 2
     right_wide = min(max(inner * 2 // 5, 28), 48)
     left_wide = inner - right_wide - 3
-    below = panes.foot(state.hints, state.message, inner, 2 if height >= 22 else 1)
+    below = _foot(state, inner, 2 if height >= 22 else 1)
     room = height - 3 - len(below)
     question = _question(state, left_wide, room, glyphs)
     side = _side(state, right_wide, room, glyphs)
@@ -127,7 +135,7 @@ def _side(state: BenchState, width: int, room: int, glyphs: Glyphs) -> list[Line
 
 def _one_column(state: BenchState, width: int, height: int, glyphs: Glyphs) -> Picture:
     inner = width - 2
-    below = panes.foot(state.hints, state.message, inner, 2 if height >= 20 else 1)
+    below = _foot(state, inner, 2 if height >= 20 else 1)
     ruled = height >= 16
     room = height - 1 - len(below) - (2 if ruled else 0)
     least_extra = sum((bool(state.ranking), bool(state.picture), True))

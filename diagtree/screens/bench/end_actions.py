@@ -119,21 +119,24 @@ def _tighten(bench: Bench, name: str) -> None:
     prompt.append("Leave it empty to take an entry back.")
     before = walker.case.torques.get(name)
 
-    def take(text: str) -> None:
+    def take(text: str) -> bool:
         value = amount(text, "N·m") if text else None
-        bench.close()
 
         def keep() -> None:
             walker.tighten(name, value)
+            bench.close(page)
             bench.say(f"{fastener.title}: {value} N·m." if value else f"{fastener.title}: taken back.")
 
         odd = walker.outside_range(name, value) if value is not None else None
         if odd:
             bench.confirm(odd, "That is what the wrench said", keep)
-        elif value is not None or before is not None:
+            return False
+        if value is not None or before is not None:
             keep()
+        return True
 
-    bench.show(EntryPage("Torque as done", prompt, take, bench.close, before.value if before else ""))
+    page = EntryPage("Torque as done", prompt, take, bench.close, before.value if before else "")
+    bench.show(page)
 
 
 def _overrule(bench: Bench, page: EndPage, part: str) -> None:
@@ -164,7 +167,6 @@ def _overrule(bench: Bench, page: EndPage, part: str) -> None:
             return
 
         def take(reason: str) -> None:
-            bench.close()
             bench.walker.overrule(part, remedy, reason)
 
         bench.show(
@@ -182,10 +184,9 @@ def _agree(bench: Bench, page: EndPage) -> None:
 
     def take(text: str) -> None:
         price = amount(text, estimate.currency) if text else estimate.price
-        bench.close()
         bench.walker.agree(price, price)
         passed = ceiling_passed(bench.walker, work)
-        bench.say(passed or f"Agreed: at most {price} {estimate.currency}.")
+        page.message = passed or f"Agreed: at most {price} {estimate.currency}."
 
     prompt = (
         f"The price is {estimate.price} {estimate.currency}, all included.",
@@ -223,7 +224,6 @@ def _find(bench: Bench) -> None:
         names = alike({name: (cause.title,) for name, cause in library.causes.items()}, text)[:12]
         if not names:
             raise AmountError("Nothing sounds like that.", "Try another word.")
-        bench.close()
 
         def choose(number: int) -> None:
             bench.close()
@@ -283,8 +283,7 @@ def _hand_over(bench: Bench) -> None:
     def take(name: str) -> None:
         if not name:
             raise AmountError("A hand-over needs a name.", "Type yours, or press Esc.")
-        bench.close()
         walker.hand_over(name)
-        bench.say(f"Handed over by {name}. Press q twice to leave.")
+        page.message = f"Handed over by {name}. Press q twice to leave."
 
     bench.show(EntryPage("Hand over", prompt, take, bench.close))

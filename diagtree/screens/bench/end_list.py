@@ -90,8 +90,9 @@ class EndList:
         self._torques()
         self._fluids()
         self._checks()
-        self._advice()
         self._found_on_the_way()
+        self._otherwise()
+        self._advice()
         self._papers(papers)
         return self._found
 
@@ -133,12 +134,14 @@ class EndList:
 
     def _verdicts(self) -> None:
         planned = [each for each in self._work.verdicts if each.planned]
-        rest = [each for each in self._work.verdicts if not each.planned]
         self._head("What is to be done")
         if not planned:
             self._text("Nothing is to be done with what is known.", "quiet")
         for verdict in planned:
             self._verdict(verdict)
+
+    def _otherwise(self) -> None:
+        rest = [each for each in self._work.verdicts if not each.planned]
         if rest:
             self._head("If it is not that")
         for verdict in rest:

@@ -105,9 +105,10 @@ class EntryPage(Page):
     prompt
         What to type: each text begins a row.
     take
-        Called with what was typed; an `ExpectedError` is shown and the page stays.
+        Called with what was typed. The page closes then, unless it returns False (something is asked first)
+        or raises an `ExpectedError`, which is shown: what was typed is still there.
     close
-        Called when nothing is taken.
+        Called with the page when it closes.
     text
         What stands in the field at first.
     label
@@ -120,8 +121,8 @@ class EntryPage(Page):
         self,
         title: str,
         prompt: Sequence[str],
-        take: Callable[[str], None],
-        close: Callable[[], None],
+        take: Callable[[str], bool | None],
+        close: Callable[[Page], None],
         text: str = "",
         label: str = "> ",
     ) -> None:
@@ -159,11 +160,12 @@ class EntryPage(Page):
         """Edit, take or leave."""
         if key == "enter":
             try:
-                self._take(self.field.text.strip())
+                if self._take(self.field.text.strip()) is not False:
+                    self._close(self)
             except ExpectedError as error:
                 self.message = str(error)
         elif key == "escape":
-            self._close()
+            self._close(self)
         else:
             self.field.press(key)
 

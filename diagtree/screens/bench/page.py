@@ -48,6 +48,8 @@ class Entry:
 
     rows: tuple[Line, ...]
     stands_for: object = None
+    cursor: int = 0
+    """Which of its rows the cursor is on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,17 +169,19 @@ class ListPage(Page):
         self._page = max(height - 6, 1)
         rows: list[Line] = []
         cursor: int | None = None
-        last = 0
+        first = last = 0
         self.at = max(0, min(self.at, len(stops) - 1))
         for entry in entries:
             if stops and entry is stops[self.at]:
-                cursor = len(rows)
-                last = cursor + len(entry.rows) - 1
+                first = len(rows)
+                cursor = first + entry.cursor
+                last = first + len(entry.rows) - 1
             rows += entry.rows
         around = self.around(width - 2, glyphs)
-        if cursor is not None and last > cursor:
-            # Show the whole entry where it fits: keep its last row in sight first, then its first.
-            _, self._top = frame(around, rows, self._top, last, (width, height), glyphs)
+        if cursor is not None:
+            # Show the whole entry where it fits: bring its last row in sight, then its first, then the cursor.
+            for row in (last, first):
+                _, self._top = frame(around, rows, self._top, row, (width, height), glyphs)
         if cursor is not None and self.at == 0:
             self._top = 0
         picture, self._top = frame(around, rows, self._top, cursor, (width, height), glyphs)

@@ -251,7 +251,10 @@ def traits(picture: Sequence[Trait], width: int, room: int, glyphs: Glyphs) -> l
     fits = len(picture) if len(picture) <= room else max(room - 1, 1)
     rows: list[Line] = []
     for trait in picture[:fits]:
-        says = shorten(f"{trait.title}: {trait.says}", width - 6, glyphs.more)
+        says = f"{trait.title}: {trait.says}"
+        if cells(says) > width - 6:
+            says = trait.says
+        says = shorten(says, width - 6, glyphs.more)
         gap = " " * (width - cells(says) - 5)
         rows.append((("", says + gap), ("figure", per_cent(trait.chance))))
     if fits < len(picture) and len(rows) < room:

@@ -131,6 +131,7 @@ class QuestionPage(Page):
             way=facts.way,
             hints=hints,
             message=self.message,
+            change=bench.walker.change,
         )
 
     def _aside(self, question: Question) -> str:
@@ -222,19 +223,19 @@ class QuestionPage(Page):
         if reading.example:
             prompt.append(f"For example: {reading.example}")
 
-        def take(text: str) -> None:
+        def take(text: str) -> bool:
             entered = bench.walker.try_reading(text)
             choice = next(each for each in question.answers if each.name == entered.answer)
 
             def keep() -> None:
-                bench.answered(question, lambda: bench.walker.enter_reading(text, sure=True), choice)
-                bench.say(f"{entered.measured.says}: {choice.says} {bench.walker.change}")
+                bench.answered(question, lambda: bench.walker.enter_reading(text, sure=True), choice, page)
+                bench.say(f"{entered.measured.says}: {choice.says}")
 
-            bench.close()
             if entered.measured.odd:
                 bench.confirm(entered.measured.odd, entered.measured.says, keep)
-            else:
-                keep()
+                return False
+            keep()
+            return True
 
         page = EntryPage("What did you measure?", prompt, take, bench.close, question.previous_text)
         bench.show(page)

@@ -161,39 +161,45 @@ class LooksPage(ListPage):
     def entries(self, width: int, glyphs: Glyphs) -> list[Entry]:
         """List the looks with their answers, and a row to go on."""
         looks = self._bench.walker.looks
-        found = [
-            Entry(self._look(look, number == self.at, width, glyphs), (look.name,))
-            for number, look in enumerate(looks)
-        ]
+        found = []
+        for number, look in enumerate(looks):
+            if number == self.at:
+                rows, cursor = self._open_look(look, width)
+                found.append(Entry(rows, (look.name,), cursor))
+            else:
+                found.append(Entry(self._closed_look(look, width, glyphs), (look.name,)))
         left = sum(1 for look in looks if not (look.previous or look.could_not_tell))
         text = "Go on"
         if left:
             text += f" ({left} not looked at)"
-        found.append(Entry(((), *marked(text, self.at == len(looks), width, "key")), (self.GO_ON,)))
+        found.append(Entry(((), *marked(text, self.at == len(looks), width, "key")), (self.GO_ON,), 1))
         return found
 
-    def _look(self, look: Question, on: bool, width: int, glyphs: Glyphs) -> tuple[Line, ...]:
+    def _closed_look(self, look: Question, width: int, glyphs: Glyphs) -> tuple[Line, ...]:
+        """Show a look that the cursor is not on: what is asked, and what was answered."""
         says = {choice.name: choice.says for choice in look.answers}
         told = says.get(look.previous or "", "can't tell" if look.could_not_tell else "")
-        if not on:
-            answer: Line = (("step", told),) if told else (("quiet", "-"),)
-            left = line("  " + look.ask, "")
-            if told and cells(look.ask) + cells(told) + 4 > width:
-                rows = [line("  " + row, "") for row in wrap(look.ask, width - 2)]
-                return (*rows, (("step", "      " + shorten(told, width - 6, glyphs.more)),))
-            return (apart(left, answer, width),)
-        rows = [line("  " + row, "question") for row in wrap(look.ask, width - 2)]
+        answer: Line = (("step", told),) if told else (("quiet", "-"),)
+        if cells(look.ask) + cells(told or "-") + 4 <= width:
+            return (apart(line("  " + look.ask), answer, width),)
+        rows = [line("  " + row) for row in wrap(look.ask, width - 2)]
+        told = shorten(told, width - 6, glyphs.more)
+        return (*rows, (("step", "      " + told),)) if told else tuple(rows)
+
+    def _open_look(self, look: Question, width: int) -> tuple[tuple[Line, ...], int]:
+        """Show the look that the cursor is on with its answers; the second value is the cursor's row."""
+        rows: list[Line] = [line("  " + row, "question") for row in wrap(look.ask, width - 2)]
         rows += [line("  " + row, "how") for text in look.how for row in wrap(text, width - 2)]
         options = [*((choice.name, choice.says) for choice in look.answers), ("", "I can't tell")]
         at = self._at_choice(look)
+        cursor = 0
         for number, (name, text) in enumerate(options):
             given = (name == look.previous) if name else look.could_not_tell
-            key = str(number + 1) if name else "0"
-            if name and number > 8:
-                key = " "
-            sign = "(*)" if given else "( )"
-            rows += marked(f"{sign} {text}", number == at, width, "answer", f"{key} ")
-        return tuple(rows)
+            key = (str(number + 1) if number < 9 else " ") if name else "0"
+            if number == at:
+                cursor = len(rows)
+            rows += marked(f"{'(*)' if given else '( )'} {text}", number == at, width, "answer", f"{key} ")
+        return (*rows, ()), cursor
 
     def _at_choice(self, look: Question) -> int:
         if look.name in self._choice:

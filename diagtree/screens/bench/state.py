@@ -93,6 +93,8 @@ class BenchState:
         Keys, the most useful first.
     message
         Something to say now; it takes the place of the keys.
+    change
+        What the last answer changed; said where there is room for it beside the keys.
     """
 
     machine: str = "machine"
@@ -111,3 +113,4 @@ class BenchState:
     way: tuple[Step, ...] = ()
     hints: tuple[Hint, ...] = ()
     message: str = ""
+    change: str = ""

@@ -104,8 +104,7 @@ def test_a_torque_outside_the_range_is_questioned_first(bench):
     assert "12 N·m is over the range, 4 to 6 N·m. Is that right?" in bench.text()
     bench.press("enter")
     assert not bench.walker.case.torques
-    bench.press("enter")
-    bench.type("12")
+    assert "> 12" in bench.text()
     bench.press("enter", "2")
     assert bench.walker.case.torques["kettle/element-nut"].value == "12"
 

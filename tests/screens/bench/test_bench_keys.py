@@ -2,6 +2,7 @@
 
 import pytest
 
+from diagtree.errors import CannotWriteError
 from diagtree.screens.bench.bench import BenchResult
 
 
@@ -317,8 +318,7 @@ def test_an_odd_value_is_questioned_and_no_is_the_first_choice(measuring):
     assert "> 1 No, go back" in measuring.text()
     measuring.press("enter")
     assert measuring.walker.question.name == "heat"
-    measuring.press("r")
-    measuring.type("970")
+    assert "> 970" in measuring.text()
     measuring.press("enter", "2")
     assert measuring.walker.way[-1].answer == "full"
 
@@ -419,3 +419,47 @@ def test_a_finding_that_stops_the_work_is_read_before_anything_else(walk, presse
     bench.press("enter")
     assert "! Do not switch it on. Refer it." in bench.text()
     assert "What is to be done" in bench.text()
+
+
+# A disk that is full
+
+
+class FullLog:
+    """A log on a disk that is full now and then."""
+
+    def __init__(self):
+        self.records = []
+        self.full = False
+
+    def append(self, record):
+        if self.full:
+            raise CannotWriteError("The disk is full.", "Make room, then answer again.")
+        self.records.append(record)
+
+
+def test_a_full_disk_is_told_the_question_stands_and_nothing_is_lost(walk, pressed):
+    log = FullLog()
+    bench = pressed(walk("no-heat", log=log))
+    kept = list(log.records)
+    log.full = True
+    bench.press("1")
+    assert "The disk is full. Make room, then answer again." in bench.text()
+    assert "Does the lamp come on?" in bench.text()
+    assert log.records == kept
+    log.full = False
+    bench.press("1")
+    assert answers(bench)["lamp"] == "no"
+
+
+def test_a_note_that_cannot_be_kept_is_still_in_the_field(walk, pressed):
+    log = FullLog()
+    bench = pressed(walk("no-heat", log=log))
+    bench.press("n")
+    bench.type("smells burnt")
+    log.full = True
+    bench.press("enter")
+    assert "The disk is full." in bench.text()
+    assert "> smells burnt" in bench.text()
+    log.full = False
+    bench.press("enter")
+    assert bench.walker.case.notes[-1].text == "smells burnt"
