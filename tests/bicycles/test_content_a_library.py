@@ -41,17 +41,16 @@ TORQUES = {
     "disc-brakes/caliper-mount": ("M6x1", 6, 8),
     "disc-brakes/hose-banjo": ("M6x0.75", 5, 8),
     "disc-brakes/lever-clamp": ("M5x0.8", 4, 5),
-    "disc-brakes/cable-clamp": ("M5 or M6", 6, 8),
+    "disc-brakes/cable-clamp": ("as marked (M5 or M6)", 6, 8),
     "rim-brakes/shoe-bolt": ("M6x1", 8, 9),
-    "rim-brakes/cable-clamp": ("M5 or M6", 6, 8),
+    "rim-brakes/cable-clamp": ("as marked (M5 or M6)", 6, 8),
     "rim-brakes/lever-clamp": ("M5x0.8", 4, 5),
-    "headset/stem-clamp": ("M5 or M6", 5, 7),
+    "headset/stem-clamp": ("as marked (M5 or M6)", 5, 7),
     "headset/top-cap": ("M6x1", 1, 3),
     "headset/locknut": ("1 in x 24 tpi", 15, 17),
     "headset/quill-wedge": ("M8x1.25", 20, 29),
-    "wheels/cassette-lockring": ("fine", 30, 50),
-    "wheels/front-through-axle": ("M12 or M15, fine", 12, 15),
-    "wheels/rear-through-axle": ("M12, fine", 12, 18),
+    "wheels/front-through-axle": ("as marked (M12 or M15)", 12, 15),
+    "wheels/rear-through-axle": ("as marked (M12)", 12, 18),
 }
 
 # 49 CFR 571.116, S5.1.1 (dry), S5.1.2 (wet), S5.1.3 (viscosity at -40 °C, most).
