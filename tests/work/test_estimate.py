@@ -1,17 +1,13 @@
-"""The estimate: against exact sums, against machines worked on one by one, and to the cent."""
+"""The estimate: against exact sums, and to the cent. How well it keeps its promise: test_calibration.py."""
 
 import itertools
-import random
 from decimal import Decimal
 
 import numpy as np
 import pytest
 
 from diagtree.model.workshop import Brief, Workshop
-from diagtree.reasoning.draws import draw as draw_machines
 from diagtree.work.estimate import bill, in_steps
-from diagtree.work.prices import Prices, next_stronger
-from diagtree.work.verdict import covers
 from diagtree.work.work import work_out
 
 EXACT = Workshop(
@@ -171,71 +167,6 @@ def test_a_brief_that_leaves_something_out_makes_no_allowance_for_it(mill, belie
     )
     assert any(item.cause == "mill/cracked" for item in full.items)
     assert not any(item.cause == "mill/cracked" for item in service.items)
-
-
-def one_machine(library, prices, work, evidence, causes, there, chance):
-    """Work on one machine by hand: plain Python, one at a time. Returns minutes and the cost of goods."""
-    planned = {row.remedy for row in work.verdicts if row.planned}
-    chosen = {row.cause: row.remedy for row in work.verdicts}
-    uncovered = {part for job in work.plan for part in library.jobs[job.job].uncovers}
-    once, again, luck = set(), set(), {}
-    for cause in causes:
-        entry = library.causes[cause]
-        curing = [remedy for remedy in entry.remedies if remedy in planned]
-        if not curing:
-            once.add(chosen.get(cause) or prices.choice(entry))
-            continue
-        remedy = curing[-1]
-        if luck.setdefault(remedy, chance.random()) >= float(library.remedies[remedy].holds) / 100:
-            again.add(next_stronger(entry, remedy))
-    for cause in there:
-        entry = library.causes[cause]
-        if entry.part in uncovered and covers(work.brief, entry.risk) and not planned & set(entry.remedies):
-            once.add(chosen.get(cause) or prices.choice(entry))
-    plan = [job.job for job in work.plan]
-    besides = dict.fromkeys(job for r in sorted(once) for job in prices.jobs_of([r]) if job not in plan)
-    anew = dict.fromkeys(job for r in sorted(again) for job in prices.jobs_of([r]))
-    minutes = float(sum(line.minutes for line in work.final_checks))
-    for job in (*plan, *besides, *anew):
-        low, likely, high = map(float, library.jobs[job].minutes)
-        spread = high - low
-        minutes += low + spread * chance.betavariate(
-            1 + 4 * (likely - low) / spread, 1 + 4 * (high - likely) / spread
-        )
-    goods = prices.goods(sorted(planned), plan)
-    for remedy in sorted(once):
-        goods += prices.goods([remedy], [job for job in prices.jobs_of([remedy]) if job not in plan])
-    for remedy in sorted(again):
-        goods += prices.goods([remedy], prices.jobs_of([remedy]))
-    return minutes, float(goods)
-
-
-# Far out in the tail the quoted price itself wants more draws than the usual 20,000 to be a yardstick.
-@pytest.mark.parametrize(("confidence", "draws"), [(80, 20_000), (95, 100_000)])
-def test_of_ten_thousand_machines_as_many_come_in_as_was_promised(kettle, believed, confidence, draws):
-    """Machines drawn with another seed and worked on one by one, against the price that was quoted."""
-    belief, evidence = believed(
-        kettle,
-        ["no-heat", "slow-boil", "leaks"],
-        looks={"lime": "limed"},
-        answers={("no-heat", "lamp"): "yes"},
-    )
-    shop = Workshop(confidence=Decimal(confidence), brief=Brief.FULL)
-    work = work_out(kettle, belief, evidence, shop, draws=draws)
-    prices, chance, count = Prices(kettle, shop), random.Random(4), 10_000
-    machines = draw_machines(belief, count, seed=77)
-    behind = [[causes[n] for n in numbers] for causes, numbers in machines.behind.values()]
-    there = {cause: machines.besides(cause) for cause in kettle.causes}
-    under = 0
-    for i in range(count):
-        minutes, goods = one_machine(
-            kettle, prices, work, evidence, sorted({row[i] for row in behind}),
-            [cause for cause, yes in there.items() if yes[i]], chance,
-        )  # fmt: skip
-        net = minutes * float(shop.rate) / 60 + goods + float(shop.consumables)
-        under += net * 1.2 <= float(work.estimate.price) + 0.025
-    promised = confidence / 100
-    assert under / count == pytest.approx(promised, abs=2 * (promised * (1 - promised) / count) ** 0.5)
 
 
 def test_half_a_step_is_rounded_up_as_on_the_bill():

@@ -1,6 +1,8 @@
 """The torque command: look-ups by name and words, estimates, adapters, JSON."""
 
 import json
+import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -119,3 +121,17 @@ def test_what_is_missing_or_wrong_is_told_with_what_to_do(capsys, words, says):
     status, out, err = say(capsys, *words)
     assert (status, out) == (2, "")
     assert err.startswith(f"diagtree: {says}")
+
+
+PAGE = Path(__file__).parents[2] / "docs" / "torque.md"
+
+
+@pytest.mark.parametrize(
+    "block", re.findall(r"```console\n\$ (.*?)```", PAGE.read_text(encoding="utf-8"), re.S)
+)
+def test_what_the_docs_show_is_what_is_printed(block, capsys, monkeypatch, tmp_path):
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    monkeypatch.delenv("DIAGTREE_WORKSHOP", raising=False)
+    command, _, shown = block.partition("\n")
+    assert main(shlex.split(command)[1:]) == 0
+    assert capsys.readouterr().out == shown
