@@ -12,6 +12,7 @@ from diagtree.model.conditions import Conditions
 from diagtree.model.family import Family
 from diagtree.model.tree import Check, Tree
 from diagtree.model.workshop import Workshop
+from diagtree.screens.line_unattended import Answers
 
 ROOT = Path(__file__).parents[2]
 BLOCK = re.compile(r"^```yaml\n(.*?)^```$", re.MULTILINE | re.DOTALL)
@@ -37,6 +38,8 @@ def test_a_yaml_example_is_what_it_says(text: str):
         Family.model_validate(data, by_alias=True, by_name=False)
     elif "conditions" in data:
         Conditions.model_validate(data, by_alias=True, by_name=False)
+    elif "answers" in data:
+        Answers.model_validate(data, by_alias=True, by_name=False)
     elif "rate" in data:
         Workshop.model_validate(data, by_alias=True, by_name=False)
     else:

@@ -8,11 +8,6 @@ import sys
 
 import pytest
 
-ANSWERS = """\
-looks: {}
-answers: {}
-"""
-
 
 def diagtree(*words: str, **more):
     environment = {**os.environ, "PYTHONWARNINGS": "error", "TERM": "dumb"}
@@ -32,7 +27,8 @@ def test_help_names_every_command():
 def test_an_unknown_symptom_lists_near_ones():
     result = diagtree("diagnose", "no-brake", "--no-input")
     assert result.returncode == 2
-    assert result.stderr == "diagtree: There is no symptom 'no-brake'. Did you mean 'no-brakes'?\n"
+    assert result.stderr.startswith("diagtree: There is no symptom 'no-brake'. Did you mean 'no-brakes'")
+    assert result.stderr.count("\n") == 1
 
 
 def test_an_unknown_command_lists_near_ones():
