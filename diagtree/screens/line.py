@@ -7,7 +7,6 @@ and one what is likeliest now.
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
 from typing import TYPE_CHECKING, TextIO
 
 from diagtree.case.question import Question
@@ -21,12 +20,21 @@ from diagtree.screens.line_words import END_HELP, HELP, Typed, understand
 from diagtree.screens.words import alike, likely_now, minutes_in_words, sentence
 
 if TYPE_CHECKING:
+    from diagtree.model.workshop import Workshop
     from diagtree.reasoning.asking import Costs
 
 FINISHED = 0
 LEFT = 3
 """The case is unfinished and saved."""
 INTERRUPTED = 130
+
+
+def _costs(walker: Walker, workshop: Workshop | None) -> Costs | None:
+    if workshop is None:
+        return None
+    from diagtree.work.prices import Prices
+
+    return Prices(walker.library, workshop)
 
 
 class LineMode:
@@ -42,10 +50,9 @@ class LineMode:
         The command that takes the case up again, as it is to be told on leaving.
     width
         Cells in a line; None leaves lines whole.
-    work
-        What to say of the work once the questions are at their end: given the walker, lines.
-    costs
-        What work costs: with it, the talk says when fixing is cheaper than asking.
+    workshop
+        Whose rates count: with it, the talk says when fixing is cheaper than asking, and at the end what is
+        to be done and what it costs.
     """
 
     def __init__(
@@ -56,14 +63,13 @@ class LineMode:
         *,
         resume: str = "",
         width: int | None = None,
-        work: Callable[[Walker], list[str]] | None = None,
-        costs: Costs | None = None,
+        workshop: Workshop | None = None,
     ) -> None:
         self.walker = walker
         self.talk = Talk(source or sys.stdin, sink or sys.stdout, width)
         self._resume = resume
         self._asides = Asides(walker, self.talk)
-        self._end = AtTheEnd(walker, self.talk, self._asides, work)
+        self._end = AtTheEnd(walker, self.talk, self._asides, workshop)
         self._title = ""
         self._standing: Question | None = None
         """The question that was put last and still stands."""
@@ -71,7 +77,7 @@ class LineMode:
         self._unsaved: CannotWriteError | None = None
         self._skipped_told = {each.place for each in walker.skipped}
         self._stops_told: set[tuple[str, str]] = set()
-        self._costs = costs
+        self._costs = _costs(walker, workshop)
         self._told: set[object] = set()
         """What was said once and need not be said again: advice, and answers that do not fit."""
 
@@ -176,6 +182,9 @@ class LineMode:
             self.talk.say(f"That line is too long: {MOST_LETTERS:,} letters at most.")
             return True
         typed = understand(line)
+        if question is not None and line.casefold() in {each.says.casefold() for each in question.answers}:
+            # An answer in its own words is that answer, even where its first word is a verb.
+            typed = Typed("", line)
         if typed.verb == "quit":
             return False
         odd, self._odd = self._odd, None
@@ -295,5 +304,5 @@ class LineMode:
         elif verb == "again":
             self._standing = None
         else:
-            return self._asides.take(typed, question) or (question is None and self._end.take(typed))
+            return self._asides.take(typed, question) or self._end.take(typed, question is None)
         return True

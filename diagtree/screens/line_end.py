@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
+from typing import TYPE_CHECKING
 
 from diagtree.case.walker import Walker
 from diagtree.screens.line_asides import Asides
@@ -11,6 +12,9 @@ from diagtree.screens.line_talk import Talk
 from diagtree.screens.line_words import Typed
 from diagtree.screens.words import alike, likely_now
 from diagtree.units import parse, plain
+
+if TYPE_CHECKING:
+    from diagtree.model.workshop import Workshop
 
 
 class AtTheEnd:
@@ -24,36 +28,42 @@ class AtTheEnd:
         The person.
     asides
         Finds the cause that was meant.
-    work
-        What to say of the work: given the walker, lines.
+    workshop
+        Whose rates count; None to say nothing of the work.
     """
 
-    def __init__(
-        self, walker: Walker, talk: Talk, asides: Asides, work: Callable[[Walker], list[str]] | None
-    ) -> None:
+    def __init__(self, walker: Walker, talk: Talk, asides: Asides, workshop: Workshop | None) -> None:
         self.walker = walker
         self.talk = talk
         self._asides = asides
-        self._work = work
+        self._workshop = workshop
         self._told: object = None
 
     def put(self) -> str | None:
         """Say how things stand, if that has changed, and take a line; None or empty to go on."""
         walker = self.walker
-        if self._told != walker.evidence:
-            self._told = walker.evidence
+        case = walker.case
+        standing = (walker.evidence, case.overruled, case.wishes, case.agreed)
+        if self._told != standing:
+            self._told = standing
             self.talk.say("", "The questions are at their end.")
             self.talk.say(*filter(None, [likely_now(walker)]))
             for symptom, walk in walker.standing.walks.items():
                 if walk.stuck:
                     self.talk.say(f"{walker.library.trees[symptom].title}: {walk.stuck}")
-            if self._work is not None:
-                self.talk.say(*self._work(walker))
+            if self._workshop is not None:
+                from diagtree.screens.line_work import work_lines
+
+                self.talk.say(*work_lines(walker, self._workshop))
         self.talk.say("Enter for the job sheet; ? for what else can be done.")
         return self.talk.ask()
 
-    def take(self, typed: Typed) -> bool:
-        """Do what a verb wants; False if it is none of these."""
+    def take(self, typed: Typed, ended: bool) -> bool:
+        """Do what a verb wants; False if it is none of these.
+
+        What is found with the machine open can be entered at any time; the rest once the questions have
+        ended.
+        """
         verb, rest = typed.verb, typed.rest
         doing = {
             "found": lambda: self._found(rest, True),
@@ -67,7 +77,10 @@ class AtTheEnd:
         }.get(verb)
         if doing is None:
             return False
-        doing()
+        if ended or verb in {"found", "not"}:
+            doing()
+        else:
+            self.talk.say("That comes when the questions are at their end. Type finish to end them.")
         return True
 
     def _found(self, rest: str, present: bool) -> None:

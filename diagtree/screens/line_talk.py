@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import os
+import select
 import shutil
+import signal
+import sys
+import threading
 from collections.abc import Iterable
 from typing import TextIO
 
@@ -11,6 +16,25 @@ from diagtree.lines import wrap
 
 MOST_LETTERS = 4_000
 """A line longer than this is refused."""
+
+
+def _wait_for_line_or_signal(terminal: TextIO) -> None:
+    """Wait until a terminal has a line, or a signal such as Ctrl-C has come.
+
+    A signal that comes a moment before a plain read is not seen by it: Ctrl-C would do nothing until Enter
+    is pressed. The pipe is written by the signal itself, so no moment is missed.
+    """
+    if sys.platform == "win32" or threading.current_thread() is not threading.main_thread():
+        return
+    came, comes = os.pipe()
+    os.set_blocking(comes, False)
+    before = signal.set_wakeup_fd(comes, warn_on_full_buffer=False)
+    try:
+        select.select([terminal.fileno(), came], [], [])
+    finally:
+        signal.set_wakeup_fd(before)
+        os.close(came)
+        os.close(comes)
 
 
 class Talk:
@@ -74,6 +98,8 @@ class Talk:
         """Put the prompt and take a line; None at the end of the input."""
         self._sink.write(prompt)
         self._sink.flush()
+        if not self._echo:
+            _wait_for_line_or_signal(self._source)
         line = self._source.readline()
         if not line:
             self._sink.write("\n")

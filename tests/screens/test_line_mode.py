@@ -14,7 +14,7 @@ from diagtree.errors import CannotWriteError
 from diagtree.library.library import join
 from diagtree.model.workshop import Workshop
 from diagtree.screens.line import LineMode
-from diagtree.work.prices import Prices
+from diagtree.work.work import work_out
 
 RESUME = "diagtree diagnose --case x.case"
 
@@ -160,7 +160,7 @@ def test_an_answer_is_given_by_its_number_its_name_or_its_words(kettle, said):
         ("", "Type the number of your answer, or ? for help."),
         ("\x1b[A", r"'\x1b[A' is none of the answers. Type a number, or ? for help."),
         ("x" * 5000, "That line is too long: 4,000 letters at most."),
-        ("torque base screw 1", "Type ? for help."),
+        ("torque base screw 1", "That comes when the questions are at their end. Type finish to end them."),
         ("back", None),
     ],
 )
@@ -345,11 +345,35 @@ def test_at_the_end_the_work_is_entered(kettle):
     assert case.handed_over.confirmed == {"no-heat": "kettle/fuse-blown"}
 
 
-def test_what_is_told_of_the_work_comes_from_the_caller(kettle):
-    _, said, _ = talk(
-        kettle, ["2", "2", "likely"], "no-heat", work=lambda walker: [f"Work for {walker.case.complaints[0]}"]
+def test_what_is_found_with_the_machine_open_can_be_entered_at_any_time(kettle):
+    _, said, walker = talk(kettle, ["found fuse blown", "not scale", "found", "not zzzz"], "no-heat")
+    assert walker.evidence.found == {"kettle/fuse-blown": True, "kettle/scale": False}
+    assert "Entered: Scale on the element is not there.\n" in said
+    assert "Type found, or not, and the cause.\n" in said
+
+
+def test_an_answer_in_its_own_words_is_no_verb(kettle):
+    tree = kettle.trees["leaks"]
+    where = tree.checks["where"]
+    top = where.answers["top"].model_copy(update={"says": "Back of the lid"})
+    where = where.model_copy(update={"answers": {**where.answers, "top": top}})
+    library = join(
+        kettle.families.values(), [], [tree.model_copy(update={"checks": {**tree.checks, "where": where}})]
     )
-    assert said.count("Work for no-heat") == 1
+    _, _, walker = talk(library, ["back of the lid"], "leaks")
+    assert walker.evidence.answers == {("leaks", "where"): "top"}
+
+
+def test_at_the_end_the_work_is_told_once_and_again_when_it_changes(kettle):
+    workshop = Workshop()
+    lines = ["1", "1", "1", "likely", "done swap the fuse", "agree 1", "found flex", "quit"]
+    _, said, walker = talk(kettle, ["ask on", *lines], "no-heat", workshop=workshop)
+    assert said.count("What is to be done:") == 3
+    assert "In this order:\n1. Swap the fuse, 2 minutes.\n" in said
+    assert "Swap the fuse, 2 minutes (done).\n" in said
+    work = work_out(kettle, walker.belief, walker.evidence, workshop)
+    assert f"Price: {work.estimate.price} EUR, of which {work.estimate.allowance} is an allowance" in said
+    assert "That is over the agreed 1 EUR: stop and ask the customer.\n" in said
 
 
 def test_nothing_that_an_author_writes_steers_the_terminal(kettle):
@@ -405,13 +429,13 @@ def test_a_case_taken_up_again_says_so(kettle):
 
 
 def test_the_advice_to_stop_asking_is_given_once_and_can_be_taken_or_overruled(kettle):
-    costs = Prices(kettle, Workshop())
-    _, said, walker = talk(kettle, ["1", "why", "1", "stop"], "no-heat", "slow-boil", costs=costs)
+    workshop = Workshop()
+    _, said, walker = talk(kettle, ["1", "why", "1", "stop"], "no-heat", "slow-boil", workshop=workshop)
     assert said.count("Stop asking: start with 'Fit a new fuse'") == 1
     assert "Type stop to do so, or answer on.\n" in said
     assert "No more questions about: The water stays cold. Type ask on to take them up again.\n" in said
     assert walker.question.symptom == "slow-boil"
-    _, said, walker = talk(kettle, ["ask on", "1", "1"], "no-heat", costs=costs)
+    _, said, walker = talk(kettle, ["ask on", "1", "1"], "no-heat", workshop=workshop)
     assert "Stop asking" not in said
     assert walker.case.asking_on
     assert "Nothing is asked about a complaint now." in talk(kettle, ["stop"], "no-heat", looks=False)[1]
