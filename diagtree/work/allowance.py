@@ -117,11 +117,10 @@ def what_may_come(
     )
     for cause in (*responsible, *(cause for cause, there in evidence.found.items() if there)):
         entry = library.cause(cause)
-        curing = [remedy for remedy in entry.remedies if remedy in judged.remedies]
         if cause in judged.let_be or cause in behind or cause in fails:
             continue
-        if curing:
-            remedy = curing[-1]
+        remedy = judged.cure(cause, entry.remedies)
+        if remedy is not None:
             stronger = next_stronger(entry, remedy)
             what = f"'{prices.remedy(remedy).title}' does not hold"
             fails[cause] = (
@@ -136,11 +135,10 @@ def what_may_come(
     uncovered = {part for job in plan for part in library.jobs[job.job].uncovers}
     met: dict[str, int] = {}
     for cause, entry in library.causes.items():
-        cured = any(remedy in judged.remedies for remedy in entry.remedies)
         if (
             entry.part in uncovered
             and covers(brief, entry.risk)
-            and not cured
+            and judged.cure(cause, entry.remedies) is None
             and cause not in judged.let_be
             and cause not in evidence.found
             and belief.present.get(cause, 0.0) > 0

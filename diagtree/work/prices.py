@@ -134,7 +134,9 @@ class Prices:
 
 
 def next_stronger(cause: Cause, remedy: str) -> str:
-    """Return the remedy that follows one in a cause's list; the last one follows itself."""
+    """Return the remedy that follows one in a cause's list; the last one follows itself, and any stranger."""
+    if remedy not in cause.remedies:
+        return cause.remedies[-1]
     after = cause.remedies[cause.remedies.index(remedy) + 1 :]
     return after[0] if after else remedy
 

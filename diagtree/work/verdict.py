@@ -8,7 +8,7 @@ as far as the brief covers it; what is unsafe is always covered.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -60,6 +60,15 @@ class Judged:
     """Planned, each once, in the order of the verdicts."""
     let_be: frozenset[str] = field(default_factory=frozenset)
     """Causes that the mechanic leaves as they are: they cost nothing."""
+    instead: Mapping[str, str] = field(default_factory=dict)
+    """Causes for which the mechanic chose a remedy, with that remedy."""
+
+    def cure(self, cause: str, remedies: Sequence[str]) -> str | None:
+        """Return the planned remedy for a cause: the mechanic's, else its own strongest planned one, or None."""
+        if cause in self.instead:
+            return self.instead[cause]
+        planned = [remedy for remedy in remedies if remedy in self.remedies]
+        return planned[-1] if planned else None
 
 
 def home(library: Library, cause: str) -> str:
@@ -142,8 +151,7 @@ def judge(
     rows = [*desk.planned(asked), *desk.wished(wishes)]
     remedies = tuple(dict.fromkeys(row.remedy for row in rows if row.planned))
     rows += desk.allowed_for(remedies)
-    let_be = frozenset(desk.let_be)
-    return Judged(tuple(rows), desk.left_alone(rows), remedies, let_be)
+    return Judged(tuple(rows), desk.left_alone(rows), remedies, frozenset(desk.let_be), dict(desk.instead))
 
 
 class _Desk:
@@ -162,6 +170,7 @@ class _Desk:
             if said != LEAVE:
                 prices.remedy(said)
         self.let_be: set[str] = set()
+        self.instead: dict[str, str] = {}
         self.behind: dict[str, float] = {}
         for symptom in evidence.complaints:
             for cause, chance in belief.behind(symptom).items():
@@ -186,6 +195,8 @@ class _Desk:
             while open_causes:
                 row = self._verdict(open_causes[0], weights, asked)
                 rows.append(row)
+                if row.overruled and open_causes[0] not in self.overrule:
+                    break  # The mechanic has decided for the whole part.
                 open_causes = [
                     cause
                     for cause in open_causes[1:]
@@ -221,12 +232,15 @@ class _Desk:
             listed = {option.remedy: option for option in weighed}
             chosen = listed.get(said) or self._option(said)
             text = weighing.overruled(title, chosen, figures)
+            self.instead |= dict.fromkeys([main] if main in self.overrule else weights, said)
         else:
             text += self._why_first(main, figures, asked[main])
         cured = [
             cause
             for cause in asked
-            if cause == main or (chosen and chosen.remedy in self.library.cause(cause).remedies)
+            if cause == main
+            or cause in self.instead
+            or (chosen and chosen.remedy in self.library.cause(cause).remedies)
         ]
         curable = {
             cause: weight
@@ -338,7 +352,7 @@ class _Desk:
         rest: dict[tuple[str, str], list[str]] = {}
         for cause, chance in sorted(self.behind.items(), key=lambda item: (-item[1], item[0])):
             entry = self.library.cause(cause)
-            cured = any(remedy in entry.remedies for remedy in remedies)
+            cured = cause in self.instead or any(remedy in entry.remedies for remedy in remedies)
             if chance >= WORTH_SAYING and not cured and cause not in self.let_be:
                 rest.setdefault((home(self.library, cause), self.prices.choice(entry)), []).append(cause)
         rows = []
@@ -351,7 +365,7 @@ class _Desk:
             if said == LEAVE:
                 self.let_be |= set(causes)
                 continue
-            overruled = said is not None and said != remedy
+            overruled = said is not None and said != remedy and said in self.library.cause(main).remedies
             if said is not None and overruled:
                 option = self._option(said)
             text = weighing.allowed_for(title, option, sum(weights.values()), self.prices.workshop.currency)

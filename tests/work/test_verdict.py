@@ -264,3 +264,46 @@ def test_what_was_seen_answers_the_complaint_only_if_it_may_well_be_behind_it(mi
     likely = thought(library, {"tight": {"mill/over-tight": 0.5, "mill/pitted": 0.5}})
     judged = verdict_of(library, likely, seen)
     assert judged.remedies == ("mill/slacken",)
+
+
+def test_a_remedy_of_the_mechanic_s_own_choice_is_paid_for_once(mill, believed):
+    """By hand: the new lid costs 30 minutes; what the figures would do is neither planned nor allowed for."""
+    library = mill(
+        {"stiff": {"dirty": "100"}},
+        parts={"link": {}},
+        causes={"dirty": {"part": "link", "remedies": ["clean-it"]}},
+        remedies={
+            "clean-it": {"holds": "100", "jobs": ["scrub"]},
+            "new-lid": {"holds": "100", "jobs": ["lid"]},
+        },
+        jobs={"scrub": None, "lid": {"minutes": ["30", "30", "30"]}},
+    )
+    belief, evidence = believed(library, ["stiff"])
+    work = work_out(library, belief, evidence, SHOP, overrule={"mill/link": "mill/new-lid"}, draws=500)
+    assert [job.job for job in work.plan] == ["mill/lid"]
+    assert (work.estimate.planned.total, work.estimate.price) == (Decimal("30.00"), Decimal("30.00"))
+    assert work.verdicts[0].complaints == ("stiff",)
+    left = work_out(library, belief, evidence, SHOP, overrule={"mill/link": "leave"}, draws=500)
+    assert (left.plan, left.estimate.price) == ((), Decimal(0))
+
+
+def test_the_mechanic_decides_for_a_whole_part_or_for_one_cause(mill, thought):
+    library = mill(
+        {"stiff": {"dirty": "100"}, "loud": {"worn": "100"}},
+        parts={"link": {}},
+        causes={
+            "dirty": {"part": "link", "remedies": ["clean-it"]},
+            "worn": {"part": "link", "remedies": ["file-it"]},
+        },
+        remedies={"clean-it": {"jobs": ["a"]}, "file-it": {"jobs": ["b"]}, "new-link": {"jobs": ["c"]}},
+        jobs={"a": None, "b": None, "c": None},
+    )
+    belief = thought(library, {"stiff": {"mill/dirty": 1.0}, "loud": {"mill/worn": 1.0}})
+    both = Evidence(("stiff", "loud"))
+    assert set(verdict_of(library, belief, both).remedies) == {"mill/clean-it", "mill/file-it"}
+    whole = verdict_of(library, belief, both, overrule={"mill/link": "mill/new-link"})
+    assert [(row.remedy, set(row.complaints)) for row in whole.verdicts] == [
+        ("mill/new-link", {"stiff", "loud"})
+    ]
+    one = verdict_of(library, belief, both, overrule={"mill/worn": "mill/new-link"})
+    assert set(one.remedies) == {"mill/clean-it", "mill/new-link"}
