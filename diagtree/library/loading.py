@@ -5,13 +5,14 @@ from __future__ import annotations
 import gc
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
 from diagtree.library.assembly import Assembly, assemble
 from diagtree.library.library import Library, Problem
 from diagtree.library.plugins import Plugins, load_plugins
-from diagtree.library.sources import read_files, yaml_files
+from diagtree.library.sources import Source, read_files, yaml_files
 from diagtree.model.reading import Reading
 from diagtree.model.words import REFERENCE_PATTERN
 
@@ -53,8 +54,37 @@ def load_library(
     return assembled(load_plugins(blocked, also, trace), tree_folders).library
 
 
+@dataclass
+class Collected:
+    """What plugins and folders offer, read but not yet put together.
+
+    Parameters
+    ----------
+    sources
+        The files.
+    readings
+        The readings of plugins.
+    problems
+        What could not be had, and why.
+    """
+
+    sources: list[Source]
+    readings: list[Reading]
+    problems: list[Problem]
+
+    def put_together(self) -> Assembly:
+        """Validate and join it all."""
+        with no_collecting():
+            return assemble(self.sources, self.readings, self.problems)
+
+
 def assembled(plugins: Plugins, tree_folders: Iterable[Path] = ()) -> Assembly:
     """Put together what plugins and folders offer, with each file's positions and faults."""
+    return collected(plugins, tree_folders).put_together()
+
+
+def collected(plugins: Plugins, tree_folders: Iterable[Path] = ()) -> Collected:
+    """Read what plugins and folders offer; a file that a plugin offers too is read once, as the user's own."""
     files: list[tuple[Traversable, str]] = []
     problems: list[Problem] = []
     wants = "files (importlib.resources Traversable)"
@@ -63,12 +93,19 @@ def assembled(plugins: Plugins, tree_folders: Iterable[Path] = ()) -> Assembly:
     wants = "folders (importlib.resources Traversable)"
     for name, folder in plugins.ask("diagtree_tree_folders", Traversable, wants):
         files += [(file, name) for file in yaml_files(folder, problems)]
-    for own in tree_folders:
-        files += [(file, OWN) for file in yaml_files(own, problems)]
+    own = {file.resolve(): file for folder in tree_folders for file in _paths(folder, problems)}
+    files = [
+        (file, origin) for file, origin in files if not (isinstance(file, Path) and file.resolve() in own)
+    ]
+    files += [(file, OWN) for file in own.values()]
     readings = list(_readings(plugins))
     with no_collecting():
         sources = list(read_files(files, problems))
-        return assemble(sources, readings, [*plugins.problems, *problems])
+    return Collected(sources, readings, [*plugins.problems, *problems])
+
+
+def _paths(folder: Path, problems: list[Problem]) -> list[Path]:
+    return [file for file in yaml_files(folder, problems) if isinstance(file, Path)]
 
 
 def _readings(plugins: Plugins) -> Iterator[Reading]:

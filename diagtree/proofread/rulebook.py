@@ -8,6 +8,7 @@ import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib import import_module
+from pathlib import Path
 
 from diagtree.library.library import Problem
 from diagtree.library.offers import Rule
@@ -104,3 +105,49 @@ def page_of(rule: Rule) -> Page:
         told=tuple(line.strip() for line in match["told"].strip().split("\n")),
         right=textwrap.dedent(match["right"]).strip("\n") + "\n",
     )
+
+
+def page_in_markdown(rule: Rule) -> str:
+    """Write a rule's page for the docs.
+
+    Examples
+    --------
+    >>> page_in_markdown(next(rule for rule in built_in() if rule.name == "loop")).splitlines()[0]
+    '# loop'
+    """
+    page = page_of(rule)
+    mends = "`diagtree proofread --fix` mends it.\n\n" if rule.mends else ""
+    told = "\n".join(page.told)
+    return (
+        f"# {rule.name}\n\n{page.summary}\n\n{page.why}\n\n{mends}"
+        f"Chapter: {rule.group}. Proofreads: {', '.join(rule.kinds)}.\n\n"
+        f"## Wrong\n\n```yaml\n{page.wrong}```\n\n```text\n{told}\n```\n\n## Right\n\n```yaml\n{page.right}```\n"
+    )
+
+
+def contents_in_markdown(rules: list[Rule]) -> str:
+    """Write the list of all rules for the docs, chapter by chapter."""
+    lines = [
+        "# Proofreading rules",
+        "",
+        "`diagtree proofread PATH` looks for these. Each page has a wrong and a right sample.",
+        "",
+    ]
+    for group in sorted({rule.group for rule in rules}):
+        lines += [f"## {group.capitalize()}", ""]
+        lines += [
+            f"- [{rule.name}]({rule.name}.md): {page_of(rule).summary}"
+            for rule in rules
+            if rule.group == group
+        ]
+        lines.append("")
+    return "\n".join(lines)
+
+
+def write_pages(folder: Path) -> None:
+    """Write the page of every built-in rule, and their list, into a folder of the docs."""
+    rules = list(built_in())
+    folder.mkdir(parents=True, exist_ok=True)
+    for rule in rules:
+        (folder / f"{rule.name}.md").write_text(page_in_markdown(rule), encoding="utf-8")
+    (folder / "README.md").write_text(contents_in_markdown(rules), encoding="utf-8")

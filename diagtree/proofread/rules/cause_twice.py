@@ -41,6 +41,8 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
     for _, check, path in manuscript.checks:
         seen: dict[str, str] = {}
         for name, answer in mapping(check.get("answers")).items():
+            if mapping(answer).get("healthy") == "true":
+                continue  # nothing was seen there: what is found is what is left over
             found = mapping(mapping(answer).get("found"))
             if len(found) == 1 and "from" not in answer and "below" not in answer:
                 (cause,) = found

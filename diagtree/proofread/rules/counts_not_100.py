@@ -26,14 +26,17 @@ Right::
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from decimal import Decimal
 
 from diagtree.library.fault import Fault
-from diagtree.proofread.counts import WITHIN, counted
+from diagtree.proofread.counts import WITHIN, counted, scaled
+from diagtree.proofread.edits import Edit, place
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "counts"
+WRITTEN = re.compile(r"'?\"?[\d.]+\"?'?")
 KINDS = ("tree",)
 
 
@@ -46,3 +49,16 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
         yield manuscript.fault(
             ("checks",), told, "Think of 100 with this complaint; --fix scales them.", of_key=True
         )
+
+
+def mends(manuscript: Manuscript) -> Iterator[Edit]:
+    """Scale the counts to 100."""
+    counts = list(counted(manuscript))
+    if not any(finds(manuscript)):
+        return
+    text = manuscript.document.text
+    for (path, _), new in zip(counts, scaled([count for _, count in counts]), strict=True):
+        start = place(text, *manuscript.document.position(path))
+        written = WRITTEN.match(text, start)
+        if written is not None:
+            yield Edit(start, written.end(), f"{new:f}", path)

@@ -31,8 +31,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
+from diagtree.proofread.edits import Edit
 from diagtree.proofread.manuscript import Manuscript
-from diagtree.proofread.order import ORDER
+from diagtree.proofread.order import ORDER, in_order
 
 GROUP = "form"
 KINDS = ("tree",)
@@ -47,3 +48,11 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
             wrong = next(key for key, right in zip(keys, wanted, strict=True) if key != right)
             told = f"'{wrong}:' is out of order."
             yield manuscript.fault((*path, wrong), told, f"The order is: {', '.join(wanted)}.", of_key=True)
+
+
+def mends(manuscript: Manuscript) -> Iterator[Edit]:
+    """Put the keys in order where each stands on lines of its own."""
+    wrong = {fault.at[:2] for fault in finds(manuscript)}
+    for check in manuscript.checks:
+        if check.path in wrong:
+            yield from in_order(manuscript, check)

@@ -21,13 +21,16 @@ Right::
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
+from diagtree.proofread.edits import Edit, place
 from diagtree.proofread.hashes import hashes
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "wording"
+VALUE = re.compile(r"\s*(?:- )*(?:[a-z][a-z0-9-]*:\s+)?(?P<text>[^\s\"'{\[|>&*!%@#-].*)$")
 KINDS = ("tree", "catalogue", "conditions")
 
 
@@ -36,3 +39,16 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
     for number, row, at in hashes(manuscript):
         told = f"Everything from '#' on is lost: '{row[at:].strip()}'."
         yield Fault(manuscript.document.file, number, at + 1, "", told, "Put the whole text in quotes.")
+
+
+def mends(manuscript: Manuscript) -> Iterator[Edit]:
+    """Put the whole text in quotes."""
+    for number, row, _ in hashes(manuscript):
+        value = VALUE.match(row)
+        if value is None:
+            continue
+        quoted = value["text"].rstrip().replace("\\", "\\\\").replace('"', '\\"')
+        start = place(manuscript.document.text, number, 1)
+        for words in manuscript.words:
+            if manuscript.document.position(words.path) == (number, value.start("text") + 1):
+                yield Edit(start + value.start("text"), start + len(row.rstrip()), f'"{quoted}"', words.path)

@@ -8,7 +8,7 @@ Wrong::
     checks:
       smell:
         answers:
-          burnt: {says: It smells burnt, found: {element-open: 10}, stop: Do not go on.}
+          burnt: {says: It smells burnt, found: {element-open: 10}, stop: Do not switch it on.}
           no: {says: No smell, found: {scale: 90}}
 
 Told::
@@ -21,7 +21,7 @@ Right::
     checks:
       smell:
         answers:
-          burnt: {says: It smells burnt, found: {element-open: 10}, stop: Do not go on. A qualified electrician looks at it.}
+          burnt: {says: It smells burnt, found: {element-open: 10}, stop: Do not switch it on. A qualified electrician looks at it.}
           no: {says: No smell, found: {scale: 90}}
 """
 
@@ -37,7 +37,8 @@ from diagtree.proofread.manuscript import Manuscript
 GROUP = "safety"
 KINDS = ("tree",)
 REFER = re.compile(
-    r"\b(?:refer|qualified|owner|customer|maker|electrician|replac\w+|nobody|never)\b", re.IGNORECASE
+    r"\b(?:refer|go on|tree|specialist|qualified|owner|customer|maker|electrician|replac\w+|nobody|never)\b",
+    re.IGNORECASE,
 )
 
 

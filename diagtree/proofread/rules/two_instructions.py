@@ -31,12 +31,15 @@ GROUP = "wording"
 NEEDS = frozenset({"then"})
 KINDS = ("tree", "catalogue", "conditions")
 TWO = re.compile(r",? (?:and then|then) (?=[a-z])|; (?=[a-z])")
+TELLS = re.compile(r"(?:an?|the|it|they|if|when|where|what|this|that|there|one|some|no)\b", re.IGNORECASE)
 HOW = frozenset({"how", "verify"})
 
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    for words, match in manuscript.matching(TWO, HOW, () if ";" in manuscript.document.text else NEEDS):
-        yield manuscript.fault_in(
-            words, match.start(), "This sentence gives two instructions.", "Make two sentences."
-        )
+    needs = () if ";" in manuscript.document.text else NEEDS
+    for words, match in manuscript.matching(TWO, HOW, needs):
+        sentence = re.split(r"[.?!]\s+", words.text[: match.start()])[-1]
+        if not TELLS.match(sentence):
+            told = "This sentence gives two instructions."
+            yield manuscript.fault_in(words, match.start(), told, "Make two sentences.")

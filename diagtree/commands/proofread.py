@@ -1,0 +1,179 @@
+"""Find faults in trees and catalogues, and say what to do about each."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from diagtree.library.offers import Rule
+    from diagtree.proofread.manuscript import Manuscript, Shelf
+    from diagtree.proofread.watching import Watch
+
+EXAMPLES = """\
+  diagtree proofread my-trees/                 every file in a folder
+  diagtree proofread my-trees/dead.yaml --fix  mend what can be mended safely
+  diagtree proofread my-trees/ --watch         look again after each save; Ctrl-C ends it
+  diagtree proofread --explain loop            the page of one rule
+  diagtree proofread my-trees/ --sarif         for code review tools
+"""
+
+SECONDS_BETWEEN_LOOKS = 0.05
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Describe the command's arguments."""
+    from diagtree.commands.common import add_library_arguments
+
+    parser.add_argument(
+        "paths", metavar="PATH", nargs="*", help="files or folders; all own folders if none is given"
+    )
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="print the faults as JSON")
+    form.add_argument("--sarif", action="store_true", help="print the faults as SARIF, for code review tools")
+    form.add_argument("--watch", action="store_true", help="look again after each save")
+    form.add_argument("--explain", metavar="RULE", help="print the page of a rule, or 'all' for a list")
+    parser.add_argument(
+        "--fix", action="store_true", help="mend what is safe: counts, quotes, the order of keys"
+    )
+    parser.add_argument(
+        "--rule", metavar="NAME", action="append", default=[], help="this rule only; may be given again"
+    )
+    parser.add_argument(
+        "--skip", metavar="NAME", action="append", default=[], help="not this rule; may be given again"
+    )
+    add_library_arguments(parser)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Proofread; return the exit status."""
+    from diagtree.clean import clean
+    from diagtree.commands.common import own_folders
+    from diagtree.library.loading import collected
+    from diagtree.library.plugins import load_plugins
+    from diagtree.proofread.manuscript import Shelf
+    from diagtree.proofread.rulebook import rulebook
+    from diagtree.proofread.watching import Watch
+
+    trace = (
+        (lambda line: print(f"plugins: {clean(line)}", file=sys.stderr)) if options.trace_plugins else None
+    )
+    plugins = load_plugins(options.block, trace=trace)
+    rules = rulebook(plugins)
+    if options.explain:
+        return _explain(rules, options.explain)
+    rules = _chosen(rules, options.rule, options.skip)
+    folders = own_folders(options.trees)
+    paths = _there(options.paths) or folders
+    together = collected(plugins, [*folders, *paths])
+    for problem in together.problems:
+        print(f"diagtree: {clean(str(problem))}", file=sys.stderr)
+    if options.watch:
+        return _watch(Watch(together, paths, rules))
+    shelf = Shelf(together.put_together())
+    chosen = _under(shelf, paths)
+    if options.fix and _fix(chosen, rules):
+        shelf = Shelf(collected(plugins, [*folders, *paths]).put_together())
+        chosen = _under(shelf, paths)
+    return _tell(shelf, rules, chosen, options)
+
+
+def _there(paths: Sequence[str]) -> list[Path]:
+    from diagtree.errors import ExpectedError
+
+    for path in paths:
+        if not Path(path).exists():
+            raise ExpectedError(f"There is no file or folder '{path}'.", "Look at its name again.")
+    return [Path(path) for path in paths]
+
+
+def _under(shelf: Shelf, paths: Sequence[Path]) -> list[Manuscript]:
+    from diagtree.library.sources import shown, yaml_files
+
+    names = {shown(file) for path in paths for file in yaml_files(path, [])}
+    return [one for one in shelf.manuscripts if one.document.file in names] if paths else shelf.manuscripts
+
+
+def _chosen(rules: Sequence[Rule], only: Sequence[str], skipped: Sequence[str]) -> list[Rule]:
+    from diagtree.errors import UnknownNameError
+
+    known = {rule.name for rule in rules}
+    for name in [*only, *skipped]:
+        if name not in known:
+            raise UnknownNameError("rule", name, sorted(known))
+    return [rule for rule in rules if (not only or rule.name in only) and rule.name not in skipped]
+
+
+def _explain(rules: Sequence[Rule], name: str) -> int:
+    from diagtree.errors import UnknownNameError
+
+    if name == "all":
+        width = max(len(rule.name) for rule in rules) + 2
+        for rule in rules:
+            print(f"{rule.name:<{width}}{rule.page.strip().splitlines()[0]}")
+        return 0
+    pages = {rule.name: rule.page for rule in rules}
+    if name not in pages:
+        raise UnknownNameError("rule", name, sorted(pages))
+    print(f"{name}: {pages[name].strip()}")
+    return 0
+
+
+def _fix(chosen: Sequence[Manuscript], rules: Sequence[Rule]) -> bool:
+    from diagtree.errors import CannotWriteError
+    from diagtree.proofread.edits import mended
+
+    any_changed = False
+    for manuscript in chosen:
+        text, done = mended(manuscript, rules)
+        if done:
+            file = Path(manuscript.document.file)
+            try:
+                file.write_bytes(text.encode("utf-8"))
+            except OSError as error:
+                raise CannotWriteError(
+                    f"'{file}' cannot be written: {error.strerror}.", "Nothing was changed."
+                ) from error
+            print(f"mended: {file}: {', '.join(done)}", file=sys.stderr)
+            any_changed = True
+    return any_changed
+
+
+def _tell(
+    shelf: Shelf, rules: Sequence[Rule], chosen: Sequence[Manuscript], options: argparse.Namespace
+) -> int:
+    from diagtree.proofread.proofreader import proofread
+    from diagtree.proofread.report import as_json, as_sarif, as_text, summary
+
+    faults = proofread(shelf, rules, chosen)
+    if options.json:
+        print(as_json(faults, [one.document.file for one in chosen]))
+    elif options.sarif:
+        print(as_sarif(faults, rules))
+    else:
+        if faults:
+            print(as_text(faults, chosen))
+        print(summary(faults, len(chosen)), file=sys.stderr)
+    return 1 if faults else 0
+
+
+def _watch(watch: Watch) -> int:
+    from diagtree.proofread.report import as_text, summary
+
+    print("Watching. Save a file to see its faults; Ctrl-C ends it.", file=sys.stderr)
+    first = True
+    try:
+        while True:
+            if first or watch.changed():
+                first = False
+                faults = watch.faults()
+                if faults:
+                    print(as_text(faults, watch.watched), flush=True)
+                print(f"-- {summary(faults, len(watch.watched))}", flush=True)
+            time.sleep(SECONDS_BETWEEN_LOOKS)
+    except KeyboardInterrupt:
+        return 0

@@ -1,0 +1,299 @@
+"""Proofreading from the command line: what is told, in which form, what is mended, and how soon."""
+
+import json
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from diagtree.commands import main as door
+from diagtree.library.assembly import assemble
+from diagtree.library.loading import collected
+from diagtree.library.offers import Rule
+from diagtree.library.plugins import load_plugins
+from diagtree.library.sources import read_source
+from diagtree.proofread.edits import Edit, applied, mended
+from diagtree.proofread.manuscript import Shelf
+from diagtree.proofread.rulebook import built_in, contents_in_markdown, page_in_markdown, rulebook
+from diagtree.proofread.watching import Watch
+
+ROOT = Path(__file__).parent.parent.parent
+KETTLE = Path(__file__).parent.parent / "kettle"
+
+FAULTY = """\
+symptom: hums
+title: It hums
+family: kettle
+first: lamp
+checks:
+  lamp:
+    minutes: 1
+    # what the customer sees
+    ask: Does the lamp come on
+    how: Use lamp #5 from the rack
+    answers:
+      no: {says: Stays dark, found: {fuse-blown: 30}}
+      yes: {says: Comes on, found: {scale: 30}, healthy: true}
+cases:
+  - {answers: {lamp: yes}, expect: scale}
+  - {kind: misleading, answers: {lamp: yes}, expect: scale}
+"""
+
+
+@pytest.fixture
+def mine(tmp_path, monkeypatch):
+    """An own folder with the kettle and a faulty tree, and the program standing in it."""
+    for name in ("catalogue.yaml", "conditions.yaml", "no-heat.yaml", "slow-boil.yaml", "leaks.yaml"):
+        (tmp_path / name).write_bytes((KETTLE / name).read_bytes())
+    (tmp_path / "hums.yaml").write_text(FAULTY, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "no-config"))
+    monkeypatch.setitem(door.COMMANDS, "proofread", "Find faults.")
+    return tmp_path
+
+
+def run(capsys, *words):
+    status = door.main(["proofread", *words])
+    output = capsys.readouterr()
+    return status, output.out, output.err
+
+
+def test_faults_are_told_with_their_line_and_a_caret(mine, capsys):
+    status, out, err = run(capsys, "--trees", ".", "hums.yaml")
+    assert status == 1
+    assert out == (
+        "hums.yaml:5:1: checks: The counts in this tree add up to 60, not to 100. "
+        "Think of 100 with this complaint; --fix scales them. [counts-not-100]\n"
+        "    checks:\n"
+        "    ^\n"
+        "hums.yaml:7:5: checks > lamp > minutes: 'minutes:' is out of order. "
+        "The order is: ask, how, minutes, answers. [key-order]\n"
+        "        minutes: 1\n"
+        "        ^\n"
+        "hums.yaml:9:10: checks > lamp > ask: The question does not end with a question mark. Add it. "
+        "[question-without-mark]\n"
+        "        ask: Does the lamp come on\n"
+        "             ^\n"
+        "hums.yaml:10:19: Everything from '#' on is lost: '#5 from the rack'. "
+        "Put the whole text in quotes. [lost-hash]\n"
+        "        how: Use lamp #5 from the rack\n"
+        "                      ^\n"
+    )
+    assert err == "4 faults in 1 file.\n"
+
+
+def test_json_carries_everything(mine, capsys):
+    status, out, _ = run(capsys, "--trees", ".", "hums.yaml", "--json", "--rule", "question-without-mark")
+    assert status == 1
+    assert json.loads(out) == {
+        "schema": 1,
+        "files": ["hums.yaml"],
+        "faults": [
+            {
+                "file": "hums.yaml", "line": 9, "column": 10, "rule": "question-without-mark",
+                "path": ["checks", "lamp", "ask"],
+                "text": "The question does not end with a question mark.", "mend": "Add it.",
+            }
+        ],
+    }  # fmt: skip
+
+
+def test_sarif_has_what_the_standard_asks_for(mine, capsys):
+    """OASIS SARIF 2.1.0: 3.13 sarifLog, 3.14 run, 3.27 result, 3.30 region (lines and columns from 1)."""
+    _, out, _ = run(capsys, "--trees", ".", "hums.yaml", "--sarif")
+    log = json.loads(out)
+    assert log["version"] == "2.1.0"
+    (the_run,) = log["runs"]
+    rules = the_run["tool"]["driver"]["rules"]
+    assert [rule["id"] for rule in rules] == [
+        "counts-not-100",
+        "key-order",
+        "lost-hash",
+        "question-without-mark",
+    ]
+    assert all(rule["shortDescription"]["text"] and rule["help"]["text"] for rule in rules)
+    for result in the_run["results"]:
+        assert rules[result["ruleIndex"]]["id"] == result["ruleId"]
+        place = result["locations"][0]["physicalLocation"]
+        assert place["artifactLocation"]["uri"] == "hums.yaml"
+        assert place["region"]["startLine"] >= 1
+        assert place["region"]["startColumn"] >= 1
+
+
+def test_a_file_without_faults_is_fine(mine, capsys):
+    (mine / "hums.yaml").write_text(
+        "symptom: x\ntitle: X\nfamily: kettle\nfirst: a\nchecks: {}\n", encoding="utf-8"
+    )
+    assert run(capsys, "--trees", ".", "hums.yaml", "--rule", "loop")[0] == 1, (
+        "a fault in reading is never skipped"
+    )
+    status, out, err = run(capsys, "--trees", ".", "leaks.yaml", "--rule", "loop")
+    assert (status, out, err) == (0, "", "No faults in 1 file.\n")
+
+
+def test_a_folder_stands_for_all_its_files(mine, capsys):
+    status, _, err = run(capsys, ".", "--rule", "question-without-mark")
+    assert status == 1
+    assert err == "1 fault in 1 of 6 files.\n"
+
+
+def test_a_path_that_is_not_there_is_told(mine, capsys):
+    assert run(capsys, "hum.yaml") == (
+        2, "", "diagtree: There is no file or folder 'hum.yaml'. Look at its name again.\n",
+    )  # fmt: skip
+
+
+def test_an_unknown_rule_lists_near_ones(mine, capsys):
+    status, _, err = run(capsys, ".", "--skip", "lop")
+    assert status == 2
+    assert err == "diagtree: There is no rule 'lop'. Did you mean 'loop'?\n"
+
+
+def test_a_rule_explains_itself(mine, capsys):
+    status, out, _ = run(capsys, "--explain", "loop")
+    assert status == 0
+    assert out.startswith("loop: Answers lead round in a circle.\n")
+    _, out, _ = run(capsys, "--explain", "all")
+    assert len(out.splitlines()) == len(list(built_in()))
+
+
+def test_fix_mends_counts_quotes_and_order_and_nothing_else(mine, capsys):
+    status, _, err = run(capsys, "--trees", ".", "hums.yaml", "--fix")
+    assert (
+        (mine / "hums.yaml").read_text(encoding="utf-8")
+        == """\
+symptom: hums
+title: It hums
+family: kettle
+first: lamp
+checks:
+  lamp:
+    # what the customer sees
+    ask: Does the lamp come on
+    how: "Use lamp #5 from the rack"
+    minutes: 1
+    answers:
+      no: {says: Stays dark, found: {fuse-blown: 50}}
+      yes: {says: Comes on, found: {scale: 50}, healthy: true}
+cases:
+  - {answers: {lamp: yes}, expect: scale}
+  - {kind: misleading, answers: {lamp: yes}, expect: scale}
+"""
+    )
+    assert status == 1, "the question mark is the author's to set"
+    assert err == "mended: hums.yaml: counts-not-100, key-order, lost-hash\n1 fault in 1 file.\n"
+
+
+def test_mending_twice_changes_nothing_more(mine, capsys):
+    run(capsys, "--trees", ".", "hums.yaml", "--fix")
+    before = (mine / "hums.yaml").read_bytes()
+    _, _, err = run(capsys, "--trees", ".", "hums.yaml", "--fix")
+    assert (mine / "hums.yaml").read_bytes() == before
+    assert "mended" not in err
+
+
+def test_an_edit_that_would_change_more_than_it_says_is_not_made():
+    source = read_source(FAULTY.encode(), "hums.yaml", "own")
+    shelf = Shelf(assemble([source]))
+
+    def lies(manuscript):
+        at = FAULTY.index("Stays dark")
+        yield Edit(at, at + 5, "Is", ("title",))
+
+    def breaks(manuscript):
+        yield Edit(0, 0, "- ")
+
+    for mends in (lies, breaks):
+        rule = Rule("rash", "Rash.", lambda manuscript: [], mends=mends)
+        assert mended(shelf.manuscripts[0], [rule]) == (FAULTY, [])
+
+
+def test_edits_that_overlap_are_made_one_after_the_other():
+    assert applied("abcdef", [Edit(1, 3, "X"), Edit(2, 4, "Y"), Edit(5, 6, "Z")]) == "aXdeZ"
+
+
+def test_a_plugin_brings_a_rule_and_cannot_take_a_name():
+    from diagtree.library.hookspecs import hookimpl
+
+    class Plugin:
+        @staticmethod
+        @hookimpl
+        def diagtree_proofreading_rules():
+            return [Rule("too-blue", "It is blue.", lambda m: []), Rule("loop", "Another.", lambda m: [])]
+
+    plugins = load_plugins(also={"blue": Plugin})
+    names = [rule.name for rule in rulebook(plugins)]
+    assert names.count("loop") == 1
+    assert names[-1] == "too-blue"
+    assert "plugin 'blue': the rule 'loop' is there already. Choose another name." in map(
+        str, plugins.problems
+    )
+
+
+def test_the_pages_in_the_docs_are_the_rules_own():
+    """If this fails: write_pages(Path("docs/rules")) from diagtree.proofread.rulebook."""
+    folder = ROOT / "docs" / "rules"
+    rules = list(built_in())
+    assert {file.stem for file in folder.glob("*.md")} == {rule.name for rule in rules} | {"README"}
+    assert (folder / "README.md").read_text(encoding="utf-8") == contents_in_markdown(rules)
+    for rule in rules:
+        assert (folder / f"{rule.name}.md").read_text(encoding="utf-8") == page_in_markdown(rule)
+
+
+def saved(file, text):
+    """Save as editors do: into a new file that takes the old one's place."""
+    new = file.with_suffix(".new")
+    new.write_text(text, encoding="utf-8")
+    new.replace(file)
+
+
+def test_watching_tells_what_a_save_changed_within_a_fifth_of_a_second(mine):
+    watch = Watch(collected(load_plugins(), [mine]), [mine / "hums.yaml"], list(built_in()))
+    assert [fault.rule for fault in watch.faults()][:1] == ["counts-not-100"]
+    assert not watch.changed()
+    took = []
+    for text, count in [
+        (FAULTY.replace("come on", "come on?"), 3),
+        (FAULTY, 4),
+        (FAULTY.replace("30}", "50}"), 3),
+    ]:
+        saved(mine / "hums.yaml", text)
+        began = time.perf_counter()
+        assert watch.changed()
+        assert len(watch.faults()) == count
+        took.append(time.perf_counter() - began)
+    assert min(took) < 0.2 - 0.05, "what is left is the longest wait between two looks"
+
+
+def test_watching_sees_files_come_and_go(mine):
+    watch = Watch(collected(load_plugins(), [mine]), [mine], list(built_in()))
+    (mine / "new.yaml").write_text("symptom: new\n", encoding="utf-8")
+    assert watch.changed()
+    assert any(fault.file == "new.yaml" for fault in watch.faults())
+    (mine / "new.yaml").unlink()
+    assert watch.changed()
+    assert not any(fault.file == "new.yaml" for fault in watch.faults())
+    assert len(watch.watched) == 6
+
+
+def test_watch_prints_after_each_save_and_ends_on_interrupt(mine):
+    words = [sys.executable, "-c", ("import sys; from diagtree.commands import main as m\n"
+             "m.COMMANDS['proofread'] = 'x'; sys.exit(m.main(['proofread', '--trees', '.', 'hums.yaml', '--watch']))")]  # fmt: skip
+    with subprocess.Popen(
+        words, cwd=mine, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
+    ) as program:
+        assert until(program, "-- ") == "-- 4 faults in 1 file."
+        saved(mine / "hums.yaml", FAULTY.replace("come on", "come on?"))
+        assert until(program, "-- ") == "-- 3 faults in 1 file."
+        program.send_signal(2)
+        assert program.wait(timeout=20) == 0
+
+
+def until(program, beginning):
+    os.set_blocking(program.stdout.fileno(), True)
+    while not (line := program.stdout.readline()).startswith(beginning):
+        assert line, "the program ended"
+    return line.strip()
