@@ -412,19 +412,21 @@ class Walker(Keeper):
     def _next_to_pass(self) -> events.Passed | None:
         if self._case.order != "guided" or self._case.finished:
             return None
-        belief = self.view.belief_if_any
-        if belief is None:
-            return None
-        place = next(
+        unable = next(
             (Place.check(each, walk.follow) for each, walk in self.standing.walks.items() if walk.follow),
             None,
         )
-        if place is not None:
-            found: tuple[str, str] | None = likeliest_way_on(self.library, belief, place)
+        place = unable or self._place()
+        if place is None or place.is_look or place == self._case.cursor or not self.standing.counted:
+            return None
+        # Only now is a belief needed: the first question comes without one.
+        belief = self.view.belief_if_any
+        if belief is None:
+            return None
+        found: tuple[str, str] | None
+        if unable is not None:
+            found = likeliest_way_on(self.library, belief, place)
         else:
-            place = self._place()
-            if place is None or place.is_look or place == self._case.cursor or not self.standing.counted:
-                return None
             found = certain_answer(self.library, self._memory.ways(place.symptom), belief, place)
         if found is None:
             return None

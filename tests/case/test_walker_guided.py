@@ -389,6 +389,16 @@ def test_a_log_taken_up_again_stands_where_it_stood(kettle):
     assert again.notices == ()
 
 
+def test_the_first_question_needs_no_belief(kettle, monkeypatch):
+    from diagtree.reasoning.belief import BeliefModel
+
+    monkeypatch.setattr(BeliefModel, "of", None)
+    assert Walker(kettle, MemoryLog(), complaints=["no-heat"]).question.name == "lime"
+    assert Walker(
+        join(kettle.families.values(), [], kettle.trees.values()), MemoryLog(), complaints=["no-heat"]
+    ).question
+
+
 def test_an_answer_that_could_not_be_kept_is_not_taken(kettle):
     class Full(MemoryLog):
         full = False
