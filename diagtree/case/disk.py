@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import sys
 from pathlib import Path
@@ -62,8 +63,23 @@ class Disk:
         finally:
             os.close(descriptor)
 
-    def lock(self, descriptor: int) -> bool:
-        """Take the only lock on a file, at once or not at all; it goes when the descriptor is closed."""
+    def is_at(self, descriptor: int, path: Path) -> bool:
+        """Tell whether an open file is still the one at a path: not removed, not moved away."""
+        mine = os.fstat(descriptor)
+        try:
+            there = os.stat(path)
+        except FileNotFoundError:
+            return False
+        return (mine.st_dev, mine.st_ino) == (there.st_dev, there.st_ino)
+
+    def lock(self, descriptor: int) -> bool | None:
+        """Take the only lock on a file, at once or not at all; it goes when the descriptor is closed.
+
+        Returns
+        -------
+        bool or None
+            False if somebody else has it; None if this place knows no locks, as some network folders do.
+        """
         try:
             if sys.platform == "win32":
                 import msvcrt
@@ -77,6 +93,10 @@ class Disk:
                 fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except (BlockingIOError, PermissionError):
             return False
+        except OSError as error:
+            if error.errno in {errno.ENOTSUP, errno.ENOLCK, errno.ENOSYS}:
+                return None
+            raise
         return True
 
 
@@ -111,13 +131,10 @@ def cannot_write(path: Path, error: OSError, kept: str) -> CannotWriteError:
 
     Examples
     --------
-    >>> import errno
     >>> full = OSError(errno.ENOSPC, "No space left on device")
     >>> print(cannot_write(Path("a.case"), full, "All earlier answers are saved."))
     Cannot write a.case: the disk is full. All earlier answers are saved. Make room, then try again.
     """
-    import errno
-
     if isinstance(error, ShortWriteError) or error.errno in {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}:
         why, mend = "the disk is full", "Make room, then try again."
     elif error.errno in {errno.EACCES, errno.EPERM, errno.EROFS}:

@@ -10,9 +10,10 @@ from typing import Any, Self
 
 from diagtree.case.disk import DISK, Disk, cannot_write, close_quietly, write_all
 from diagtree.case.lines import Contents, line_of, read_lines
-from diagtree.errors import CaseInUseError, DamagedFileError, ExpectedError
+from diagtree.errors import CannotWriteError, CaseInUseError, DamagedFileError, ExpectedError
 
 _KEPT = "Everything before it is saved."
+NO_LOCKS = "This folder knows no locks. Keep the case open in one window only."
 
 
 class Journal:
@@ -37,7 +38,7 @@ class Journal:
     def __init__(self, path: Path, descriptor: int, contents: Contents, disk: Disk) -> None:
         self.path = path
         self.notices: tuple[str, ...] = ()
-        """What a person should be told: that an unfinished last line was dropped."""
+        """What a person should be told: an unfinished last line was dropped, the folder knows no locks."""
         self._descriptor = descriptor
         self._disk = disk
         self._records = list(contents.records)
@@ -95,6 +96,8 @@ class Journal:
         ExpectedError
             If it is not there.
         """
+        if path.exists() and not path.is_file():
+            raise ExpectedError(f"{path} is no file.", "See: diagtree cases")
         try:
             descriptor = disk.open(path, os.O_RDWR | os.O_APPEND)
         except FileNotFoundError:
@@ -120,12 +123,15 @@ class Journal:
                 f"The last line of {path.name} was never finished, and was dropped. "
                 f"All {len(contents.records)} lines before it are whole."
             )
-            journal.notices = (notice,)
+            journal.notices = (*journal.notices, notice)
         return journal
 
     def _take_lock(self) -> None:
-        if not self._disk.lock(self._descriptor):
+        locked = self._disk.lock(self._descriptor)
+        if locked is False:
             raise CaseInUseError(f"{self.path} is open in another window.", "Go on there, or close it first.")
+        if locked is None:
+            self.notices = (*self.notices, NO_LOCKS)
 
     @property
     def records(self) -> Sequence[Mapping[str, Any]]:
@@ -149,6 +155,11 @@ class Journal:
             raise ValueError("the journal is closed")
         line = line_of(len(self._records) + 1, record)
         try:
+            if not self._disk.is_at(self._descriptor, self.path):
+                raise CannotWriteError(
+                    f"{self.path} was moved or removed while it was open, so nothing more can be saved in it.",
+                    "Put it back, or start again with --case and another name.",
+                )
             if self._rest:
                 self._cut_back()
             self._rest = True

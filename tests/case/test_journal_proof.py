@@ -65,6 +65,7 @@ for _name in (
     "remove",
     "close",
     "make_folder",
+    "is_at",
     "fsync_folder",
     "lock",
 ):
@@ -410,3 +411,36 @@ def test_a_read_only_place_is_told_before_anything_is_asked(small_disk):
     with pytest.raises(CannotWriteError, match=r"read-only for you\. Nothing in it is lost\."):
         Journal.open(path)
     assert list(read_journal(path).records) == RECORDS
+
+
+def test_a_file_that_is_removed_or_moved_while_open_takes_nothing_more(tmp_path):
+    path = tmp_path / "one.case"
+    with Journal.create(path) as journal:
+        journal.append(RECORDS[0])
+        path.rename(tmp_path / "two.case")
+        with pytest.raises(CannotWriteError, match="was moved or removed while it was open"):
+            journal.append(RECORDS[1])
+        path.write_bytes(b"another")
+        with pytest.raises(CannotWriteError, match="was moved or removed while it was open"):
+            journal.append(RECORDS[1])
+        (tmp_path / "two.case").rename(path)
+        journal.append(RECORDS[1])
+    assert list(read_journal(path).records) == RECORDS[:2]
+
+
+def test_a_place_without_locks_says_so_and_keeps_the_case(tmp_path):
+    class NoLocks(Disk):
+        def lock(self, descriptor):
+            return None
+
+    with Journal.create(tmp_path / "one.case", NoLocks()) as journal:
+        assert journal.notices == ("This folder knows no locks. Keep the case open in one window only.",)
+        journal.append(RECORDS[0])
+    with Journal.open(tmp_path / "one.case") as journal:
+        assert journal.notices == ()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there are no such files on Windows")
+def test_what_is_no_file_is_refused():
+    with pytest.raises(ExpectedError, match="/dev/null is no file"):
+        Journal.open(Path("/dev/null"))
