@@ -8,12 +8,18 @@ All of it is frozen data in plain words and figures, ready for a screen or a she
 from __future__ import annotations
 
 import enum
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 
-from diagtree.model.family import Hand, Risk, Verdict
+from diagtree.model.family import Risk, Verdict
 from diagtree.model.workshop import Brief
+from diagtree.work.bill import AllowanceItem, Bill, Estimate
+from diagtree.work.lines import Ceiling, FinalLine, FluidLine, PartLine, TorqueLine
+
+__all__ = [
+    "Advice", "AdviceKind", "AllowanceItem", "Bill", "Ceiling", "Estimate", "FinalLine", "FluidLine",
+    "LeftAlone", "Option", "PartLine", "PartVerdict", "PlannedJob", "Stage", "TorqueLine", "Work",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,255 +175,6 @@ class PlannedJob:
     basis: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Ceiling:
-    """The torque that the thread stands by calculation: an estimate, under the mark on the part.
-
-    Parameters
-    ----------
-    torque
-        N·m.
-    rules
-        Which limit rules: ``the bolt's preload`` or ``the thread in 6061-T6 strips``.
-    basis
-        The formula's source.
-    """
-
-    torque: float
-    rules: str
-    basis: str
-
-
-@dataclass(frozen=True, slots=True)
-class TorqueLine:
-    """How one fastener is tightened.
-
-    Parameters
-    ----------
-    fastener, title, count
-        What, and how many.
-    size
-        The thread as written, or ``none`` for what is pressed.
-    hand
-        Of the thread.
-    turns
-        The way it turns to tighten: ``clockwise``, or ``anticlockwise (left-hand thread)``.
-    side
-        The side that it is seen from, or None.
-    least, most, target
-        N·m; None where no torque rules.
-    imperial
-        The range beside it: ``35-53 lbf·in``; empty where no torque rules.
-    until
-        What to stop at, or None.
-    preparation
-        What goes on the thread.
-    compound
-        The title of the compound that the preparation uses, or None.
-    order
-        ``in a star``, or None.
-    basis
-        Where the value comes from; a workshop's own value says so.
-    safety
-        True if it is checked at the end of every job.
-    touched_by
-        Titles of the planned jobs that touch it; empty for what is only checked at the end.
-    if_fitted
-        True if nobody has said that the machine has it.
-    wrench
-        Title of the workshop's wrench for it, or None.
-    warnings
-        What stands in the way: out of a wrench's reach, a wrench that does not measure to the left.
-    ceiling
-        The calculated estimate, where the catalogue says enough about the bolt.
-    caution
-        From the catalogue.
-    """
-
-    fastener: str
-    title: str
-    count: int
-    size: str
-    hand: Hand
-    turns: str
-    side: str | None
-    least: Decimal | None
-    most: Decimal | None
-    target: Decimal | None
-    imperial: str
-    until: str | None
-    preparation: str
-    compound: str | None
-    order: str | None
-    basis: str
-    safety: bool = False
-    touched_by: tuple[str, ...] = ()
-    if_fitted: bool = False
-    wrench: str | None = None
-    warnings: tuple[str, ...] = ()
-    ceiling: Ceiling | None = None
-    caution: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class FluidLine:
-    """A fluid, grease or compound of the plan.
-
-    Parameters
-    ----------
-    fluid, title, kind
-        What; ``kind`` is ``fluid``, ``grease``, ``cleaner`` ...
-    system, system_title
-        The closed system that it goes into, or None for what goes on a thread or a surface.
-    takes
-        Titles of all that the system may hold.
-    read
-        How to tell which it holds: never guess.
-    amount, unit
-        All that the plan uses, or None where nobody said.
-    boils_dry, boils_wet
-        Least boiling points, degrees Celsius.
-    viscosity_cold
-        Most viscosity at -40 degrees Celsius, mm2/s.
-    never_with
-        Titles of what it must never meet.
-    never_on, attacks
-        What it must never touch, what it eats.
-    clean_with, colour, caution, basis
-        From the catalogue.
-    used_for
-        Titles of jobs and fasteners that use it.
-    """
-
-    fluid: str
-    title: str
-    kind: str
-    system: str | None = None
-    system_title: str | None = None
-    takes: tuple[str, ...] = ()
-    read: str | None = None
-    amount: Decimal | None = None
-    unit: str = "ml"
-    boils_dry: Decimal | None = None
-    boils_wet: Decimal | None = None
-    viscosity_cold: Decimal | None = None
-    colour: str | None = None
-    never_with: tuple[str, ...] = ()
-    never_on: tuple[str, ...] = ()
-    attacks: tuple[str, ...] = ()
-    clean_with: str | None = None
-    used_for: tuple[str, ...] = ()
-    caution: tuple[str, ...] = ()
-    basis: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class PartLine:
-    """A part that the plan fits; ``each`` and ``total`` are None where nobody gave a price."""
-
-    part: str
-    title: str
-    amount: Decimal
-    each: Decimal | None
-    total: Decimal | None
-    basis: str
-
-
-@dataclass(frozen=True, slots=True)
-class Bill:
-    """Sums in the workshop's currency: labour + parts + consumables + tax + rounding = total, exactly."""
-
-    labour: Decimal
-    parts: Decimal
-    consumables: Decimal
-    tax: Decimal
-    rounding: Decimal
-    total: Decimal
-
-    @property
-    def net(self) -> Decimal:
-        """Before tax."""
-        return self.labour + self.parts + self.consumables
-
-
-@dataclass(frozen=True, slots=True)
-class AllowanceItem:
-    """What a share of the allowance is for: ``bearings worn, 1 in 6: 4.20``.
-
-    Parameters
-    ----------
-    what
-        In words.
-    cause
-        The cause's name, or None for the spread of the minutes and for the rest.
-    chance
-        Chance that it is met on this machine, or None.
-    odds
-        The chance in words: ``1 in 6``; empty if there is none.
-    amount
-        Its share, tax included.
-    """
-
-    what: str
-    cause: str | None
-    chance: float | None
-    odds: str
-    amount: Decimal
-
-    def __str__(self) -> str:
-        return f"{self.what}{', ' + self.odds if self.odds else ''}: {self.amount}"
-
-
-@dataclass(frozen=True, slots=True)
-class Estimate:
-    """Price and minutes.
-
-    Parameters
-    ----------
-    currency
-        The workshop's.
-    planned
-        The bill if all goes as planned, with expected minutes.
-    confidence
-        Out of 100.
-    price
-        The price that ``confidence`` of 100 such machines come in at or under: planned total + allowance.
-    allowance
-        For the unexpected, tax included; its items add up to it exactly.
-    items
-        What drives it, largest first.
-    expected_minutes
-        Of the plan and the final checks.
-    minutes_at_confidence
-        The plan's minutes, not passed in ``confidence`` of 100 such plans (sum of PERT, normal).
-    minutes_with_allowance
-        The same with the work that the allowance is for.
-    prices_at
-        Prices at other confidences, by whole per cent: for a curve.
-    unpriced
-        Titles of parts and fluids that have no price: not in the sum.
-    draws, seed
-        How it was drawn.
-    basis
-        Where rates come from.
-    """
-
-    currency: str
-    planned: Bill
-    confidence: Decimal
-    price: Decimal
-    allowance: Decimal
-    items: tuple[AllowanceItem, ...]
-    expected_minutes: float
-    minutes_at_confidence: float
-    minutes_with_allowance: float
-    prices_at: Mapping[int, Decimal] = field(default_factory=dict)
-    unpriced: tuple[str, ...] = ()
-    draws: int = 0
-    seed: int = 0
-    basis: str = ""
-
-
 class AdviceKind(enum.Enum):
     """What the advice asks for."""
 
@@ -458,18 +215,6 @@ class Advice:
     risk: Risk
     text: str
     price: Decimal | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class FinalLine:
-    """Something that is checked on every machine before it is handed over."""
-
-    name: str
-    title: str
-    how: tuple[str, ...]
-    minutes: Decimal
-    fasteners: tuple[str, ...] = ()
-    caution: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
