@@ -15,6 +15,7 @@ from prompt_toolkit.output import ColorDepth, Output
 
 from diagtree.case.walker import Walker
 from diagtree.model.workshop import Workshop
+from diagtree.screens.bench.advice import Advice, Adviser, Beside
 from diagtree.screens.bench.bench import Bench, BenchResult
 from diagtree.screens.bench.control import BenchControl
 from diagtree.screens.bench.glyphs import glyphs_for
@@ -36,6 +37,7 @@ def make_application(
     input: Input | None = None,  # noqa: A002 - prompt-toolkit's own word
     output: Output | None = None,
     color_depth: ColorDepth | None = None,
+    adviser: Adviser | None = None,
 ) -> Application[BenchResult]:
     """Make the full-screen application around a bench; `run_bench` runs it.
 
@@ -49,12 +51,36 @@ def make_application(
         Of prompt-toolkit; the terminal if None.
     color_depth
         How many colours; None asks the environment (``NO_COLOR``) and the terminal.
+    adviser
+        Weighs the case beside the screen after each answer; None does without advice.
     """
     application: Application[BenchResult]
 
+    def advised(advice: Advice | BaseException) -> None:
+        # In the thread of the adviser: only the loop may touch the screen.
+        if application.loop is not None:
+            with suppress(RuntimeError):  # the loop has been closed meanwhile
+                application.loop.call_soon_threadsafe(shown, advice)
+
+    def shown(advice: Advice | BaseException) -> None:
+        if isinstance(advice, BaseException):
+            if not application.is_done:
+                application.exit(exception=advice)
+            return
+        bench.take_advice(advice)
+        application.invalidate()
+
+    beside = Beside(adviser, advised) if adviser is not None else None
+
     def pressed() -> None:
         if bench.result is not None and not application.is_done:
+            if beside is not None:
+                beside.close()
             application.exit(result=bench.result)
+
+    def drawn(_: Application[BenchResult]) -> None:
+        if beside is not None and not application.is_done:
+            beside.want(bench.walker.case)
 
     if output is None:
         from prompt_toolkit.application.current import get_app_session
@@ -74,6 +100,7 @@ def make_application(
         input=input,
         output=output,
     )
+    application.after_render += drawn
     application.ttimeoutlen = ESCAPE_AFTER
     application.timeoutlen = ESCAPE_AFTER
     return application
@@ -115,7 +142,14 @@ def run_bench(
         after TERM and HUP.
     """
     bench = Bench(walker, clock=clock, workshop=workshop, papers=papers)
-    application = make_application(bench, clock, input=input, output=output, color_depth=color_depth)
+    application = make_application(
+        bench,
+        clock,
+        input=input,
+        output=output,
+        color_depth=color_depth,
+        adviser=Adviser(walker.library, bench.workshop),
+    )
 
     async def run() -> BenchResult:
         with _caught(application):

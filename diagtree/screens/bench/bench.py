@@ -13,6 +13,7 @@ from diagtree.errors import ExpectedError
 from diagtree.model.workshop import Workshop
 from diagtree.screens import words
 from diagtree.screens.bench import explain
+from diagtree.screens.bench.advice import Advice
 from diagtree.screens.bench.end_page import EndPage
 from diagtree.screens.bench.entry_pages import EntryPage
 from diagtree.screens.bench.facts import Facts
@@ -85,6 +86,7 @@ class Bench:
         self.papers = papers
         self.facts = Facts(walker)
         self.result: BenchResult | None = None
+        self._advice: Advice | None = None
         self._guard = Guard(clock)
         self._over: list[Page] = []
         self._base: Page | None = None
@@ -163,6 +165,17 @@ class Bench:
         if self._seen is not None and now != self._seen:
             self._guard.close()
         self._seen = now
+
+    @property
+    def advice(self) -> Advice:
+        """What is advised now; nothing while it is still being weighed."""
+        if self._advice is None or self._advice.count != self.walker.case.count:
+            return Advice(self.walker.case.count)
+        return self._advice
+
+    def take_advice(self, advice: Advice) -> None:
+        """Show an advice, unless the case has gone on since."""
+        self._advice = advice
 
     # What pages ask of it
 
@@ -261,7 +274,8 @@ class Bench:
             self.walker.jump(checks[number].place)
 
         options = [Option(check.ask, check.says) for check in checks]
-        self.show(ChoicePage("What next?", options, go, self.close, intro=words.likely_now(self.walker)))
+        intro = " ".join(filter(None, (words.likely_now(self.walker), self.advice.stop)))
+        self.show(ChoicePage("What next?", options, go, self.close, intro=intro))
 
     def help(self) -> None:
         """Show what the keys do."""

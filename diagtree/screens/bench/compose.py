@@ -227,14 +227,19 @@ def _question(
         spare -= len(between[gap])
     rows: list[Line] = [*head, *between["head"], *asked, *between["how"], *caution, *how, *aside]
     rows += [*between["answers"], *searching]
-    loose = spare >= len(state.answers) - 1
+    advice = panes.advice(state.advice, width)
+    room_for_advice = len(advice) + 1 if advice else 0
+    loose = spare - room_for_advice >= len(state.answers) - 1
     block = panes.answers(state.answers, state.selected, width, max(room - len(rows), 1), glyphs, loose)
     column, row = block.cursor
     if state.searching is not None:
         cursor = (min(2 + cells(state.searching), width - 1), len(rows) - 1)
     else:
         cursor = (column, row + len(rows))
-    return _Question([*rows, *block.rows], cursor)
+    rows += block.rows
+    if advice and len(rows) + room_for_advice <= room:
+        rows += [(), *advice]
+    return _Question(rows, cursor)
 
 
 def _search_row(state: BenchState, width: int, glyphs: Glyphs) -> list[Line]:

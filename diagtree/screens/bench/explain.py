@@ -62,6 +62,10 @@ def keys(machine: str) -> list[Paragraph]:
         ("w", "why this question"),
         ("y", "why a cause is thought likely"),
         ("x", "what could be asked next, the most telling first"),
+        ("p", "the picture of the machine, and which answers made it"),
+        ("s", "ask nothing more about this complaint"),
+        ("d", "go to the answer that does not fit the others, if one is named"),
+        ("a", "ask on: the advice to stop asking is not given again"),
         ("o", "the order of the questions: guided or shortest"),
         ("f", "end the questions and see the work"),
         ("q q", "leave; everything is saved"),
@@ -86,6 +90,13 @@ def why_question(walker: Walker, question: Question) -> list[Paragraph]:
     for said in words.why_question(walker, question):
         text += [LINE, Paragraph(said)]
     return text
+
+
+def picture(walker: Walker) -> list[Paragraph]:
+    """Say how the machine seems to have lived, and which answers say so."""
+    said = words.picture(walker)
+    text = [Paragraph(each) for one in said for each in (one, "")]
+    return text or [Paragraph("Nothing is known yet.", "quiet")]
 
 
 def why_cause(walker: Walker, cause: str) -> list[Paragraph]:

@@ -347,6 +347,15 @@ def cautions(texts: Sequence[str], width: int) -> list[Line]:
     return rows
 
 
+def advice(texts: Sequence[str], width: int) -> list[Line]:
+    """Lay advice out, each with a sign that does without colour."""
+    rows: list[Line] = []
+    for text in texts:
+        for number, row in enumerate(wrap(text, max(width - 2, 2))):
+            rows.append((("advice", ("* " if number == 0 else "  ") + row),))
+    return rows
+
+
 def instructions(texts: Sequence[str], width: int) -> list[Line]:
     """Lay out how to do a check."""
     return [line(row, "how") for row in wrap_all(texts, width)]

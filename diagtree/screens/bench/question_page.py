@@ -109,7 +109,12 @@ class QuestionPage(Page):
         facts = bench.facts
         count = len(facts.way)
         revisiting = bench.walker.revisiting
+        advice = bench.advice
         hints: tuple[Hint, ...] = HINTS
+        if advice.misfit:
+            hints = (Hint("d", "that answer"), *hints)
+        if advice.stop:
+            hints = (Hint("s", "stop asking"), Hint("a", "ask on"), *hints)
         if self._search is not None:
             hints = SEARCH_HINTS
         elif revisiting:
@@ -131,6 +136,7 @@ class QuestionPage(Page):
             way=facts.way,
             hints=hints,
             message=self.message,
+            advice=tuple(filter(None, (advice.stop, advice.misfit))),
             change=bench.walker.change,
         )
 
@@ -266,6 +272,15 @@ class QuestionPage(Page):
             self._order()
         elif key == "f":
             self._finish()
+        elif key == "s":
+            self._stop_asking(question)
+        elif key == "a":
+            walker.ask_on()
+            self.message = "The advice to stop asking is not given again."
+        elif key == "d":
+            self._doubt()
+        elif key == "p":
+            bench.read(f"Picture of the {walker.library.machine.one}", explain.picture(walker))
         elif key in {"?", "h", "f1"}:
             bench.help()
         elif key == "q":
@@ -321,6 +336,26 @@ class QuestionPage(Page):
         bench.show(
             ChoicePage("In which order?", options, choose, bench.close, at=int(walker.order == "shortest"))
         )
+
+    def _stop_asking(self, question: Question) -> None:
+        bench = self._bench
+        title = question.title
+        if question.place.is_look:
+            self.message = "Choose a complaint's question first."
+            return
+
+        def stop() -> None:
+            bench.walker.finish("the mechanic stopped asking", question.symptom)
+
+        under = bench.advice.stop or "Its work is planned with what is known."
+        bench.confirm(f"Ask nothing more about: {title}?", under, stop)
+
+    def _doubt(self) -> None:
+        suspect = self._bench.advice.suspect
+        if suspect is None:
+            self.message = "No answer stands out against the others."
+        else:
+            self._bench.walker.jump(suspect)
 
     def _finish(self) -> None:
         bench = self._bench

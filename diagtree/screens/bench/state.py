@@ -93,6 +93,8 @@ class BenchState:
         Keys, the most useful first.
     message
         Something to say now; it takes the place of the keys.
+    advice
+        What is advised: stop asking, look at an answer again. Said under the answers where there is room.
     change
         What the last answer changed; said where there is room for it beside the keys.
     """
@@ -113,4 +115,5 @@ class BenchState:
     way: tuple[Step, ...] = ()
     hints: tuple[Hint, ...] = ()
     message: str = ""
+    advice: tuple[str, ...] = ()
     change: str = ""

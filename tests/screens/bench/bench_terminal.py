@@ -14,6 +14,7 @@ from prompt_toolkit.output import ColorDepth
 from prompt_toolkit.output.vt100 import Vt100_Output
 
 from diagtree.case.walker import Walker
+from diagtree.screens.bench.advice import Adviser
 from diagtree.screens.bench.application import make_application
 from diagtree.screens.bench.bench import Bench, BenchResult
 
@@ -84,7 +85,8 @@ class Terminal:
         rows: int = 24,
         *,
         ascii_only: bool = False,
-        depth: ColorDepth = ColorDepth.DEPTH_8_BIT,
+        depth: ColorDepth | None = ColorDepth.DEPTH_8_BIT,
+        adviser: Adviser | None = None,
         **options: object,
     ) -> None:
         self.clock = Clock()
@@ -92,6 +94,7 @@ class Terminal:
         self.wire = _Wire(pyte.Stream(self.screen))
         self.size = (columns, rows)
         self.depth = depth
+        self.adviser = adviser
         kind = _Ascii if ascii_only else Vt100_Output
         self.output = kind(
             self.wire, lambda: Size(rows=self.size[1], columns=self.size[0]), term="xterm-256color"
@@ -145,7 +148,12 @@ class Terminal:
         async def run() -> BenchResult:
             with create_pipe_input() as keyboard:
                 self.application = make_application(
-                    self.bench, self.clock, input=keyboard, output=self.output, color_depth=self.depth
+                    self.bench,
+                    self.clock,
+                    input=keyboard,
+                    output=self.output,
+                    color_depth=self.depth,
+                    adviser=self.adviser,
                 )
                 self.application.ttimeoutlen = 0.02
                 running = asyncio.ensure_future(self.application.run_async(set_exception_handler=False))
@@ -215,6 +223,10 @@ class Hand:
         for _ in range(0 if keys else 20):
             await asyncio.sleep(0)
         await self.until_drawn()
+
+    async def until_left(self) -> None:
+        """Wait until the bench is left."""
+        await asyncio.wait([self._running], timeout=10)
 
     async def see(self, text: str) -> None:
         """Wait for a text on the screen."""
