@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from functools import cached_property
 
 from diagtree.model.tree import Tree
@@ -95,25 +95,3 @@ class Ways:
             elif given.next is not None and given.next in checks:
                 fits.add(given.next)
         return frozenset(fits | {name for name, check in checks.items() if check.anytime})
-
-    def counting(self, answers: Mapping[str, str], told: Collection[str] = ()) -> frozenset[str]:
-        """Tell which of the answers count: those to checks that make sense with the other answers.
-
-        An answer that has lost its place does not decide on others.
-
-        Parameters
-        ----------
-        answers
-            Check to answer.
-        told
-            Checks that nobody could tell; they are kept by the same rule.
-        """
-        checks = self.tree.checks
-        known = {
-            name: answer
-            for name, answer in answers.items()
-            if name in checks and answer in checks[name].answers
-        }
-        # A check that no way leads to any more passes nothing on, so its answer decides on no other.
-        fits = self.fitting(known)
-        return frozenset(name for name in (*known, *told) if name in fits)

@@ -444,3 +444,20 @@ def test_a_place_without_locks_says_so_and_keeps_the_case(tmp_path):
 def test_what_is_no_file_is_refused():
     with pytest.raises(ExpectedError, match="/dev/null is no file"):
         Journal.open(Path("/dev/null"))
+
+
+def test_a_case_in_which_nothing_was_entered_can_be_thrown_away(tmp_path):
+    path = tmp_path / "one.case"
+    journal = Journal.create(path)
+    journal.discard()
+    assert not path.exists()
+    assert journal.closed
+    with pytest.raises(ValueError, match="the journal is closed"):
+        journal.append(RECORDS[0])
+
+
+def test_a_case_that_is_not_there_is_told(tmp_path):
+    with pytest.raises(ExpectedError, match=r"There is no case .*none\.case"):
+        Journal.open(tmp_path / "none.case")
+    with pytest.raises(ExpectedError, match=r"There is no case .*none\.case"):
+        recover(tmp_path / "none.case", tmp_path / "new.case")

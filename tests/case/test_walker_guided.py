@@ -420,6 +420,54 @@ def test_an_answer_that_could_not_be_kept_is_not_taken(kettle):
     assert asked(walked) == "check:no-heat:other-socket"
 
 
+def test_an_answer_stands_where_only_what_follows_by_itself_could_not_be_kept(kettle):
+    class FullAfterTheAnswer(MemoryLog):
+        full = False
+
+        def append(self, record):
+            if self.full and record["kind"] == "passed":
+                raise CannotWriteError("The disk is full.")
+            super().append(record)
+
+    log = FullAfterTheAnswer()
+    walked = walker(kettle, "no-heat", log=log)
+    log.full = True
+    walked.cannot_tell()
+    assert [step.place.name for step in walked.way][-1] == "lamp"
+    log.full = False
+    # Taken up again, or at the next thing that is done, the walk goes on.
+    assert asked(Walker(kettle, MemoryLog(log.records))) in {
+        "check:no-heat:hum",
+        "check:no-heat:other-socket",
+    }
+    walked.note("made room")
+    assert asked(walked) in {"check:no-heat:hum", "check:no-heat:other-socket"}
+
+
+@pytest.mark.parametrize(
+    "record",
+    [
+        {"kind": "answered", "when": "", "place": "nowhere", "answer": "a", "asked": "?", "says": "A"},
+        {"kind": "answered", "when": "", "place": "look:lime", "answer": 3, "asked": "?", "says": "A"},
+        {"kind": "answered", "when": ""},
+        {"kind": "noted", "when": "", "text": "x", "colour": "red"},
+        {"kind": "asked-on", "when": "", "on": "yes"},
+        {"kind": "complained", "when": "", "complaints": "no-heat", "trees": {}},
+        {"kind": "complained", "when": "", "complaints": [], "trees": []},
+        {"kind": "found-out", "when": "", "cause": "kettle/scale", "present": 1},
+        {"kind": "opened", "when": "", "format": True, "program": "", "order": "guided"},
+    ],
+)
+def test_an_event_that_is_not_written_as_it_should_be_is_refused_with_its_line(kettle, record):
+    log = MemoryLog()
+    Walker(kettle, log, complaints=["no-heat"])
+    log.append(record)
+    with pytest.raises(
+        DamagedFileError, match=f"Line 2 of the case cannot be read: the event '{record['kind']}'"
+    ):
+        Walker(kettle, log)
+
+
 def test_a_case_of_a_newer_version_is_refused_with_its_version(kettle):
     log = MemoryLog(
         [{"kind": "opened", "when": "", "format": FORMAT + 1, "program": "9.0", "order": "guided"}]

@@ -7,11 +7,12 @@ from decimal import Decimal
 import pytest
 
 from diagtree.case.log import MemoryLog
-from diagtree.case.measuring import ReadingError
+from diagtree.case.measuring import ReadingError, read_plain
 from diagtree.case.places import Place
 from diagtree.case.walker import Walker
 from diagtree.errors import ExpectedError
 from diagtree.library.library import join
+from diagtree.model.family import PlainReading
 from diagtree.model.reading import Measured, Reading
 
 HEAT = Place.check("slow-boil", "heat")
@@ -115,3 +116,38 @@ def test_a_reading_that_nobody_offers_can_still_be_answered(kettle):
         walker.enter_reading("97", place=HEAT)
     walker.answer("full", HEAT)
     assert walker.evidence.answers["slow-boil", "heat"] == "full"
+
+
+@pytest.fixture
+def clicks():
+    return PlainReading(
+        title="Clicks", unit="clicks", example="12 clicks", least=Decimal(1), most=Decimal(40)
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "says", "odd"),
+    [
+        ("12 clicks", "12 clicks", None),
+        ("12", "12 clicks", None),
+        ("12,5 CLICKS", "12.5 clicks", None),
+        ("41", "41 clicks", "Clicks 41 clicks is more than 40 clicks. Is that right?"),
+        ("0", "0 clicks", "Clicks 0 clicks is less than 1 clicks. Is that right?"),
+    ],
+)
+def test_a_unit_that_nobody_converts_is_taken_as_it_is(clicks, text, says, odd):
+    measured = read_plain(clicks, text)
+    assert (measured.says, measured.odd) == (says, odd)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("many", "'many' is no number. Write it like this: 12 clicks"),
+        ("12 mm", "'mm' is not the unit that is asked for here, clicks. Write it like this: 12 clicks"),
+    ],
+)
+def test_what_does_not_fit_a_unit_of_its_own_is_told(clicks, text, told):
+    with pytest.raises(ReadingError) as refused:
+        read_plain(clicks, text)
+    assert str(refused.value) == told

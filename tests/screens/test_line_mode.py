@@ -455,3 +455,51 @@ def test_an_answer_that_does_not_fit_is_named_with_the_way_back(kettle):
         "You said: Comes on. Type jump 6 to go back to it.\n"
     ) in sink.getvalue()
     assert walker.question.name == "lamp"
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("why", "Type why and a cause: why fuse blown"),
+        ("done", "Which job? Type its name after the word."),
+        ("done xyzzy", "No job sounds like 'xyzzy'."),
+        ("torque base screw", "Type torque, the fastener and the value: torque base screw 1.2"),
+        ("torque xyzzy 3", "No fastener sounds like 'xyzzy'."),
+        ("torque base screw 3 bar", "'3 bar' is a pressure; a torque is wanted. Write it like '5 N·m'."),
+        ("instead xyzzy", "No remedy sounds like 'xyzzy'."),
+        ("label the red one", "Label: the red one."),
+        ("forward", "Enter for the job sheet; ? for what else can be done."),
+        ("likely", "  1st  Fuse blown, "),
+    ],
+)
+def test_at_the_end_what_is_not_understood_is_told(kettle, typed, told):
+    _, said, _ = talk(kettle, ["1", "1", "1", typed], "no-heat")
+    assert told in said
+
+
+def test_handing_over_takes_a_name_and_what_it_was(kettle):
+    _, said, walker = talk(kettle, ["1", "1", "1", "hand over", "", "hand over", "Kim", "xyzzy"], "no-heat")
+    assert "Not handed over: a name is needed." in said
+    assert "No cause sounds like 'xyzzy'." in said
+    assert walker.case.handed_over.by == "Kim"
+    assert walker.case.handed_over.confirmed == {}
+
+
+def test_choosing_complaints_says_how(kettle):
+    _, said, _ = talk(kettle, ["?", "done", "1", "done", "way", "quit"])
+    assert "Several numbers may stand in one line. A number again drops it. Enter goes on." in said
+    assert "Choose at least one, by its number or in the customer's words; or quit." in said
+    assert "Nothing has been asked yet." in said
+
+
+def test_a_draft_that_leads_in_a_circle_is_talked_through_and_the_circle_is_named(kettle):
+    tree = kettle.trees["leaks"]
+    where = tree.checks["where"]
+    dry = where.answers["dry"].model_copy(update={"next": "where"})
+    where = where.model_copy(update={"answers": {**where.answers, "dry": dry}})
+    library = join(
+        kettle.families.values(), [], [tree.model_copy(update={"checks": {**tree.checks, "where": where}})]
+    )
+    _, said, _ = talk(library, ["why", "picture", "likely", "3", ""], "leaks", workshop=Workshop())
+    assert "Nothing can be worked out for this draft yet: see diagtree proofread." in said
+    assert "Water on the table: The tree leads back to 'where', in a circle." in said
