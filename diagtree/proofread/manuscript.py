@@ -40,6 +40,8 @@ PHRASES = frozenset(
 )
 """Keys whose values are words for the reader, but no whole sentences."""
 
+_APART = {code: " " for code in range(128) if not chr(code).isalpha()}
+
 _KINDS = {Tree: "tree", Family: "catalogue", Conditions: "conditions"}
 
 
@@ -157,9 +159,19 @@ class Manuscript:
         return [words for words in self.words if words.key in SENTENCES]
 
     @cached_property
+    def lowered(self) -> str:
+        """The file in small letters."""
+        return self.document.text.lower()
+
+    @cached_property
+    def written(self) -> list[str]:
+        """Every word of the file in small letters, in order."""
+        return self.lowered.translate(_APART).split()
+
+    @cached_property
     def vocabulary(self) -> frozenset[str]:
-        """Every word of the file in small letters: most rules about words can stop after one look here."""
-        return frozenset(re.findall(r"[a-z]+", self.document.text.lower()))
+        """Every word of the file once: most rules about words can stop after one look here."""
+        return frozenset(self.written)
 
     def matching(
         self, pattern: re.Pattern[str], keys: frozenset[str] | None = None, needs: Collection[str] = ()

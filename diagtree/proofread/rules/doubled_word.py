@@ -35,8 +35,7 @@ TWICE = re.compile(r"\b([A-Za-z]{2,})\s+\1\b(?!-)", re.IGNORECASE)
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    written = re.findall(r"[a-z]+", manuscript.document.text.lower())
-    if not any(one == other for one, other in itertools.pairwise(written)):
+    if not any(one == other for one, other in itertools.pairwise(manuscript.written)):
         return
     for words, match in manuscript.matching(TWICE):
         told = f"'{match.group(1)}' stands twice in a row."

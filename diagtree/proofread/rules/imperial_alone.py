@@ -28,7 +28,7 @@ from diagtree.library.fault import Fault
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "wording"
-NEEDS = frozenset({"psi", "lbf", "lb", "lbs", "oz", "f", "inch", "inches", "ft"})
+NEEDS = frozenset({"psi", "lbf", "lb", "lbs", "oz", "f", "°f", "inch", "inches", "ft"})
 KINDS = ("tree", "catalogue", "conditions")
 IMPERIAL = re.compile(r"\b\d[\d.,/ ]*\s?(?:psi|lbf|lbs?|oz|°F|inch(?:es)?|ft)\b")
 METRIC = re.compile(r"\d\s?(?:mm|cm|m|km|kPa|bar|MPa|N|kg|g|ml|l|°C|%)\b|N·m")

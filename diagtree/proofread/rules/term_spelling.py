@@ -36,17 +36,15 @@ KINDS = ("tree", "catalogue", "conditions")
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    text = manuscript.document.text
     for term in manuscript.shelf.terms:
         parts = re.split(r"[\s-]", term.lower())
-        if manuscript.vocabulary.isdisjoint({parts[0], "".join(parts)}):
+        others = {separator.join(parts) for separator in (" ", "-", "")} - {term.lower()}
+        if not any(other in manuscript.lowered for other in others):
             continue
-        pattern = spelt_otherwise(term)
-        if any(match.group().lower() != term.lower() for match in pattern.finditer(text)):
-            for words, match in manuscript.matching(pattern):
-                if match.group().lower() != term.lower():
-                    told = f"'{match.group()}' is '{term}' in the glossary."
-                    yield manuscript.fault_in(words, match.start(), told, f"Write '{term}'.")
+        for words, match in manuscript.matching(spelt_otherwise(term)):
+            if match.group().lower() != term.lower():
+                told = f"'{match.group()}' is '{term}' in the glossary."
+                yield manuscript.fault_in(words, match.start(), told, f"Write '{term}'.")
 
 
 @lru_cache(maxsize=512)

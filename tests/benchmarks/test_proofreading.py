@@ -1,0 +1,48 @@
+"""Proofreading a thousand trees against reading them, in the same run."""
+
+import gc
+import time
+from pathlib import Path
+
+import pytest
+
+from diagtree.library.assembly import assemble
+from diagtree.library.loading import no_collecting
+from diagtree.library.sources import read_source
+from diagtree.proofread.manuscript import Shelf
+from diagtree.proofread.proofreader import proofread
+from diagtree.proofread.rulebook import built_in
+
+KETTLE = Path(__file__).parent.parent / "kettle"
+MOST = 1.5
+COUNT = 1_000
+
+
+@pytest.fixture(scope="module")
+def files():
+    trees = [
+        (KETTLE / f"{name}.yaml").read_text(encoding="utf-8") for name in ("no-heat", "slow-boil", "leaks")
+    ]
+    found = [((KETTLE / name).read_bytes(), name) for name in ("catalogue.yaml", "conditions.yaml")]
+    for number in range(COUNT):
+        lines = trees[number % 3].split("\n")
+        lines[0] = f"symptom: complaint-{number}"
+        lines[1] = f"title: Complaint {number}"
+        found.append(("\n".join(lines).encode(), f"{number}.yaml"))
+    return found
+
+
+def test_a_thousand_trees_are_proofread_within_one_and_a_half_times_reading_them(benchmark, files):
+    rules = list(built_in())
+    gc.collect()
+    with no_collecting():
+        began = time.perf_counter()
+        shelf = Shelf(assemble([read_source(raw, name, "own") for raw, name in files]))
+        read = time.perf_counter() - began
+        faults = benchmark.pedantic(proofread, args=(shelf, rules), rounds=1)
+    ratio = benchmark.stats.stats.min / read
+    benchmark.extra_info["seconds to read"] = round(read, 3)
+    benchmark.extra_info["proofreading over reading"] = round(ratio, 3)
+    assert len(shelf.trees) == COUNT
+    assert faults
+    assert ratio <= MOST
