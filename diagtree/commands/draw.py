@@ -3,17 +3,29 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from diagtree.drawing.diagram import Drawing, Shown
+    from diagtree.library.library import Library
 
 EXAMPLES = """\
-  diagtree draw no-brakes --to no-brakes.svg     a drawing to look at and print
-  diagtree draw no-brakes --to no-brakes.png     as a picture
-  diagtree draw no-brakes --to no-brakes.dot     in the dot language, for other programs
-  diagtree draw no-brakes --to a.svg --remedies  with what puts each cause right
+  diagtree draw no-brakes --to no-brakes.svg                 a drawing to look at
+  diagtree draw no-brakes --to no-brakes.pdf                 A4 sheets to hold in the hand
+  diagtree draw no-brakes --to wall.pdf --paper a3 --distance 1m       for the wall
+  diagtree draw no-brakes --to tree.png --remedies --chances           with more on it
+  diagtree draw no-brakes --to way.svg --case blue-one       with the way of one case
+  diagtree draw no-brakes --to short.svg --order shortest    in the order that asks least
 """
 
-FORMS = ("svg", "png", "dot")
+FORMS = ("svg", "png", "pdf", "dot")
+
+ORDERS = ("guided", "shortest")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -24,13 +36,27 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--to", metavar="FILE", required=True, help=f"where to: a file that ends in .{', .'.join(FORMS)}"
     )
-    parser.add_argument("--remedies", action="store_true", help="name the remedies under each cause")
     parser.add_argument("--force", action="store_true", help="write over a file that is there")
-    parser.add_argument(
-        "--system-dot",
-        action="store_true",
-        help="lay it out with the system's dot, not the one that comes along",
+    shown = parser.add_argument_group("what is shown")
+    shown.add_argument("--remedies", action="store_true", help="name the remedies under each cause")
+    shown.add_argument(
+        "--chances", action="store_true", help="how many of 100 go each way; wider lines where more do"
     )
+    shown.add_argument("--case", metavar="CASE", help="mark the way that a case went")
+    shown.add_argument(
+        "--order", metavar="ORDER", default="guided",
+        help="guided: as its author wrote it; shortest: the checks that tell most for their time first",
+    )  # fmt: skip
+    paper = parser.add_argument_group("on paper (.pdf)")
+    paper.add_argument("--paper", metavar="SIZE", default="a4", help="a4, a3 or letter")
+    paper.add_argument(
+        "--distance", metavar="FAR", default="35cm",
+        help="from where it is read: 35cm in the hand, 50cm on the bench, 1m on the wall",
+    )  # fmt: skip
+    parser.add_argument(
+        "--system-dot", action="store_true",
+        help="lay svg and png out with the system's dot, not the one that comes along",
+    )  # fmt: skip
     add_library_arguments(parser)
 
 
@@ -38,10 +64,7 @@ def run(options: argparse.Namespace) -> int:
     """Draw; return the exit status."""
     from diagtree.case.saving import save
     from diagtree.commands.common import library_from
-    from diagtree.drawing.diagram import Shown, drawing_of
-    from diagtree.drawing.dot import to_dot
-    from diagtree.drawing.render import render
-    from diagtree.errors import ExpectedError
+    from diagtree.errors import ExpectedError, UnknownNameError
 
     path = Path(options.to)
     form = path.suffix.lower().removeprefix(".")
@@ -49,10 +72,101 @@ def run(options: argparse.Namespace) -> int:
         raise ExpectedError(
             f"'{options.to}' does not say which form is wanted.", f"End it in .{' or .'.join(FORMS)}."
         )
-    library = library_from(options)
-    drawing = drawing_of(library, options.symptom, Shown(remedies=options.remedies))
-    source = to_dot(drawing).source
-    content = source.encode("utf-8") if form == "dot" else render(source, form, system=options.system_dot)
-    save(path, content, force=options.force)
+    if options.order not in ORDERS:
+        raise UnknownNameError("order", options.order, list(ORDERS))
+    drawing = drawing_from(options, library_from(options))
+    save(path, _content(options, drawing, form), force=options.force)
     print(f"Drawn: {path}", file=sys.stderr)
     return 0
+
+
+def _content(options: argparse.Namespace, drawing: Drawing, form: str) -> bytes:
+    if form == "pdf":
+        return printed_pdf(drawing, options.paper, options.distance)
+    from diagtree.drawing.dot import to_dot
+    from diagtree.drawing.render import render
+
+    source = to_dot(drawing).source
+    return source.encode("utf-8") if form == "dot" else render(source, form, system=options.system_dot)
+
+
+def drawing_from(options: argparse.Namespace, library: Library) -> Drawing:
+    """Make the drawing that the options ask for."""
+    from diagtree.drawing.diagram import drawing_of
+
+    if options.order == "shortest":
+        from diagtree.drawing.shortest import shortest_drawing
+
+        return shortest_drawing(library, options.symptom, remedies=options.remedies)
+    return drawing_of(library, options.symptom, _shown(options, library))
+
+
+def _shown(options: argparse.Namespace, library: Library) -> Shown:
+    from diagtree.drawing.diagram import Shown
+    from diagtree.drawing.shares import shares_of
+
+    machines = library.machine.many
+    notes = []
+    shares: Mapping[tuple[str, str], float] = {}
+    if options.chances:
+        shares = shares_of(library, options.symptom)
+        notes.append(f"Line width: how many of 100 {machines} with this complaint go that way.")
+    way: frozenset[tuple[str, str]] = frozenset()
+    if options.case:
+        way = _way(options, library)
+        notes.append("Thick lines: the way of one case.")
+    return Shown(remedies=options.remedies, shares=shares, way=way, note=" ".join(notes))
+
+
+def _way(options: argparse.Namespace, library: Library) -> frozenset[tuple[str, str]]:
+    from diagtree.case.folder import cases_folder
+    from diagtree.case.journal import read_journal, refuse_damage
+    from diagtree.case.keeper import read_case
+    from diagtree.case.view import Memory, View
+    from diagtree.commands.sheet import find_case
+    from diagtree.errors import ExpectedError
+
+    path = find_case(options.case, cases_folder(os.environ))
+    contents = read_journal(path)
+    refuse_damage(path, contents)
+    view = View(read_case(contents.records), Memory(library))
+    walk = view.standing.walks.get(options.symptom)
+    if walk is None:
+        raise ExpectedError(
+            f"The case {path} is not about '{options.symptom}'.",
+            f"Choose one of its complaints: {', '.join(view.complaints) or 'it has none'}.",
+        )
+    answers = view.standing.answers
+    return frozenset(
+        (check, answers[options.symptom, check]) for check in walk.path if (options.symptom, check) in answers
+    )
+
+
+def printed_pdf(drawing: Drawing, paper: str, distance: str) -> bytes:
+    """Cut a drawing into sheets and set them, with a progress bar where somebody is looking."""
+    from diagtree.clean import clean
+    from diagtree.drawing.paged import TEMPLATE, pages
+    from diagtree.drawing.printed import Press
+    from diagtree.sheets.blocks import with_texts
+    from diagtree.sheets.letters import printable, text_width
+    from diagtree.sheets.typeset import typeset
+
+    # What the font lacks is shown by its number, before anything is measured.
+    drawing = with_texts(drawing, lambda text: printable(clean(text, keep_newlines=True)))
+    press = Press(drawing, paper, distance, text_width)
+    printed = press.sheets(progress(sys.stderr.isatty()))
+    return typeset(TEMPLATE, pages(press, printed))
+
+
+def progress(seen: bool) -> Callable[[int, int], None] | None:
+    """Return what draws a progress bar on stderr, or None where nobody looks at one."""
+    if not seen:
+        return None
+
+    def told(done: int, of: int) -> None:
+        full = 30 * done // max(1, of)
+        print(f"\rLaying out [{'#' * full}{'.' * (30 - full)}]", end="", file=sys.stderr, flush=True)
+        if done >= of:
+            print("\r" + " " * 43 + "\r", end="", file=sys.stderr, flush=True)
+
+    return told

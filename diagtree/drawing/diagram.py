@@ -191,7 +191,7 @@ def drawing_of(library: Library, symptom: str, shown: Shown = PLAIN) -> Drawing:
     lines = [Line("start", check_box(tree.first), "")]
     findings = 0
     for number, (name, check) in enumerate(_in_order(tree), 1):
-        boxes.append(_of_check(name, check, number))
+        boxes.append(box_of_check(check_box(name), check, number))
         for answer_name, answer in check.answers.items():
             key = (name, answer_name)
             if answer.next is not None:
@@ -204,7 +204,7 @@ def drawing_of(library: Library, symptom: str, shown: Shown = PLAIN) -> Drawing:
                 Line(
                     check_box(name),
                     head,
-                    _says(library, check, answer),
+                    says_of(library, check, answer),
                     _texts(answer.caution),
                     shown.shares.get(key) if shown.shares else None,
                     key in shown.way,
@@ -238,7 +238,7 @@ def _text(text: str) -> str:
     return clean(text, keep_newlines=True)
 
 
-def _says(library: Library, check: Check, answer: Answer) -> str:
+def says_of(library: Library, check: Check, answer: Answer) -> str:
     """The answer, with the band of values that it covers where something is measured."""
     reading = library.readings.get(check.reading or "") or library.plain_readings.get(check.reading or "")
     unit = f" {_text(reading.unit)}" if reading is not None else ""
@@ -269,9 +269,10 @@ def _in_order(tree: Tree) -> Iterator[tuple[str, Check]]:
         yield name, tree.checks[name]
 
 
-def _of_check(name: str, check: Check, number: int) -> Box:
+def box_of_check(box: str, check: Check, number: int) -> Box:
+    """Make the box of a check."""
     return Box(
-        check_box(name),
+        box,
         Kind.QUESTION if check.reading is None else Kind.MEASUREMENT,
         number,
         _text(check.ask),

@@ -103,7 +103,7 @@ def line_attributes(line: Line, number: int) -> dict[str, str]:
         if line.share is not None:
             rows.append(_row(f" {line.share:.0f} of 100 ", size=9))
         attributes["label"] = _table(rows)
-    width = 0.9 if line.share is None else 0.6 + line.share / 14
+    width = 0.9 if line.share is None else 0.5 + line.share / 25
     if line.marked:
         attributes |= {"style": "bold", "class": "answer marked", "arrowhead": "normalnormal"}
         width = max(width, 3.2)

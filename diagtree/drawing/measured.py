@@ -1,0 +1,165 @@
+"""Boxes with their sizes: texts broken into lines by the widths of a font, shapes built around them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from diagtree.drawing.diagram import Box, Drawing, Kind, Line
+
+TextWidth = Callable[[str, float, bool], float]
+"""Tells how wide a line of text is, in points: text, size, bold."""
+
+SIZE = 10.0
+"""Letters of a drawing before it is brought to the paper's size, points; all letters have this size."""
+
+LEADING = 12.0
+"""From one line to the next, points."""
+
+TEXT = 150.0
+"""Widest line of a box, points."""
+
+ANSWER = 92.0
+"""Widest line of an answer, points."""
+
+PADDING = 5.0
+
+POINT = {Kind.START: 3.0, Kind.QUESTION: 11.0, Kind.MEASUREMENT: 12.0, Kind.FINDING: 1.0, Kind.STOP: 9.0}
+"""How far a kind's shape reaches over its text at each side, points."""
+
+CONNECTOR = 30.0
+"""Height of a connector's circle, points."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A line of text; ``indent`` in points."""
+
+    text: str
+    bold: bool = False
+    indent: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """Something to be placed: a box or a connector, with its rows, in points."""
+
+    name: str
+    kind: str
+    rows: tuple[Row, ...]
+    width: float
+    height: float
+
+
+def wrapped(text: str, room: float, measure: TextWidth, bold: bool = False) -> list[str]:
+    """Break a text into lines that are no wider than a room; a word wider than it is broken too.
+
+    Examples
+    --------
+    >>> wrapped("one two three", 7.0, lambda text, size, bold: len(text) * 1.0)
+    ['one two', 'three']
+    >>> wrapped("abcdefgh", 3.0, lambda text, size, bold: len(text) * 1.0)
+    ['abc', 'def', 'gh']
+    """
+    lines: list[str] = []
+    for part in text.split("\n"):
+        line = ""
+        for whole in part.split():
+            word = whole
+            if line and measure(f"{line} {word}", SIZE, bold) <= room:
+                line = f"{line} {word}"
+                continue
+            if line:
+                lines.append(line)
+            while len(word) > 1 and measure(word, SIZE, bold) > room:
+                cut = max(1, sum(1 for end in range(1, len(word)) if measure(word[:end], SIZE, bold) <= room))
+                lines.append(word[:cut])
+                word = word[cut:]
+            line = word
+        lines.append(line)
+    return [line for line in lines if line] or [""]
+
+
+def box_rows(box: Box, measure: TextWidth) -> tuple[Row, ...]:
+    """Break all that a box says into rows."""
+    head = box.heading if box.minutes is None else f"{box.heading} · {_number(box.minutes)} min"
+    loud = box.kind in {Kind.START, Kind.STOP}
+    rows = [Row(head.upper() if box.kind is Kind.STOP else head, True)]
+    rows += [Row(line, loud) for line in wrapped(box.title, TEXT, measure, loud) if line]
+    for also in box.also:
+        rows += [Row(line) for line in wrapped(also, TEXT, measure)]
+    for caution in box.cautions:
+        rows += [Row(line, True) for line in wrapped(f"Caution: {caution}", TEXT, measure, True)]
+    for likely in box.likely:
+        rows += _hanging(f"{_number(likely.count)} ", likely.title, 0.0, measure)
+        for remedy in likely.remedies:
+            rows += _hanging("– ", remedy, 12.0, measure)
+    return tuple(rows)
+
+
+def _hanging(head: str, text: str, indent: float, measure: TextWidth) -> list[Row]:
+    under = measure(head, SIZE, False)
+    first, *rest = wrapped(text, TEXT - indent - under, measure)
+    return [Row(head + first, indent=indent), *(Row(line, indent=indent + under) for line in rest)]
+
+
+def _number(value: Decimal) -> str:
+    text = f"{value:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def size_of(rows: tuple[Row, ...], measure: TextWidth) -> tuple[float, float]:
+    """Tell the width and height of rows set one under another."""
+    width = max(row.indent + measure(row.text, SIZE, row.bold) for row in rows)
+    return width, LEADING * len(rows)
+
+
+def sized_box(box: Box, measure: TextWidth) -> Sized:
+    """Build a box around its text."""
+    rows = box_rows(box, measure)
+    width, height = size_of(rows, measure)
+    around = 2 * (PADDING + POINT[box.kind])
+    rim = 8.0 if box.kind is Kind.STOP else 0.0
+    return Sized(box.name, box.kind.value, rows, width + around + rim, height + 2 * PADDING + rim)
+
+
+def answer_rows(line: Line, measure: TextWidth) -> tuple[Row, ...]:
+    """Break an answer into rows."""
+    if not line.says:
+        return ()
+    rows = [Row(text) for text in wrapped(line.says, ANSWER, measure)]
+    for caution in line.caution:
+        rows += [Row(text, True) for text in wrapped(f"Caution: {caution}", ANSWER, measure, True)]
+    if line.share is not None:
+        rows.append(Row(f"{line.share:.0f} of 100"))
+    return tuple(rows)
+
+
+def connector(
+    name: str, label: str, about: str, measure: TextWidth, *, leads_in: bool, across: bool
+) -> Sized:
+    """Make a connector: a circle with its number, and beyond it where it goes on or comes from.
+
+    Parameters
+    ----------
+    name, label, about
+        Its own name, its number, and what is said of it.
+    measure
+        How wide texts are.
+    leads_in
+        True for the circle at which a sheet is entered: its words stand before it, else behind it.
+    across
+        True if the drawing goes from left to right.
+    """
+    rows = (Row(label, True), *(Row(text) for text in wrapped(about, TEXT, measure)))
+    width, height = size_of(rows[1:], measure)
+    kind = f"{'from' if leads_in else 'to'}-{'across' if across else 'down'}"
+    if across:
+        return Sized(name, kind, rows, CONNECTOR + 4 + width, max(CONNECTOR, height))
+    return Sized(name, kind, rows, max(CONNECTOR, width), CONNECTOR + 2 + height)
+
+
+def sized_boxes(drawing: Drawing, measure: TextWidth) -> dict[str, Sized]:
+    """Build all boxes of a drawing, by name."""
+    return {box.name: sized_box(box, measure) for box in drawing.boxes}

@@ -1,0 +1,198 @@
+"""The sheets of a drawing in plain values: everything at its place on paper, for the typesetter."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from diagtree.drawing.diagram import Kind
+from diagtree.drawing.laid import Placed, Routed
+from diagtree.drawing.measured import LEADING, SIZE, Row, Sized, size_of
+from diagtree.drawing.printed import MARGIN, MILLIMETRE, PAPERS, Press, Printed, Sheet
+from diagtree.drawing.shapes import meeting, outlines, rows_at
+
+TEMPLATE = "drawing.typ"
+
+
+def pages(press: Press, printed: Printed) -> dict[str, Any]:
+    """Put the sheets of a drawing into plain values.
+
+    Parameters
+    ----------
+    press
+        What brought the drawing to paper.
+    printed
+        Its sheets.
+
+    Returns
+    -------
+    dict
+        What the template ``drawing.typ`` prints; lengths in points.
+    """
+    drawing = printed.drawing
+    return {
+        "title": drawing.title,
+        "heading": list(press.title),
+        "identity": list(press.identity),
+        "least": printed.least,
+        "margin": MARGIN * MILLIMETRE,
+        "head": press.head,
+        "foot": press.foot,
+        "legend": [_legend(kind, press) for kind in drawing.kinds],
+        "sheets": [_sheet(press, printed, sheet) for sheet in printed.sheets],
+        "index": [
+            [
+                box.heading,
+                "; ".join(f"{_number(likely.count)} {likely.title}" for likely in box.likely),
+                str(printed.where[box.name]),
+            ]
+            for box in drawing.boxes
+            if box.kind in {Kind.FINDING, Kind.STOP}
+        ],
+        "index_note": f"The figures: how many of 100 {drawing.machines} that come in with this complaint. "
+        f"Basis: {drawing.basis}.",
+        "paper": [side * MILLIMETRE for side in PAPERS[printed.paper]],
+    }
+
+
+def _number(value: object) -> str:
+    text = f"{value:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _sheet(press: Press, printed: Printed, sheet: Sheet) -> dict[str, Any]:
+    width, height = (side * MILLIMETRE for side in PAPERS[printed.paper])
+    if sheet.turned:
+        width, height = height, width
+    room_wide = width - 2 * MARGIN * MILLIMETRE
+    scale = sheet.scale
+    # In the middle of the sheet's width; high up, where one begins to read.
+    left = (room_wide - sheet.laid.width * scale) / 2
+    shapes: list[dict[str, Any]] = []
+    texts: list[dict[str, Any]] = []
+    answers: dict[str, list[Routed]] = {}
+    boxes = {placed.box.name: placed for placed in sheet.laid.boxes}
+    for routed in sheet.laid.arrows:
+        answers.setdefault(routed.arrow.tail, []).append(routed)
+    for placed in sheet.laid.boxes:
+        shapes += _shapes(placed, scale, left)
+        texts.append(_box_text(placed, scale, left))
+        texts += [
+            _answer_text(press, routed, routed.words_at, scale, left)
+            for routed in answers.get(placed.box.name, ())
+            if routed.words_at is not None and routed.arrow.rows
+        ]
+    return {
+        "width": width,
+        "height": height,
+        "letters": SIZE * scale,
+        "leading": LEADING * scale,
+        "lines": [_line(routed, boxes, scale, left) for routed in sheet.laid.arrows],
+        "shapes": shapes,
+        "texts": texts,
+    }
+
+
+def _shapes(placed: Placed, scale: float, left: float) -> list[dict[str, Any]]:
+    x, y = placed.at[0] - placed.box.width / 2, placed.at[1] - placed.box.height / 2
+    return [
+        {
+            "points": [[left + (x + px) * scale, (y + py) * scale] for px, py in outline.points],
+            "weight": outline.weight * scale,
+            "fill": outline.fill,
+            "dashed": outline.dashed,
+        }
+        for outline in outlines(placed.box)
+    ]
+
+
+def _box_text(placed: Placed, scale: float, left: float) -> dict[str, Any]:
+    x, y = placed.at[0] - placed.box.width / 2, placed.at[1] - placed.box.height / 2
+    return {
+        "rows": [
+            _row(row, left + (x + px) * scale, (y + py) * scale)
+            for row, (px, py) in zip(placed.box.rows, rows_at(placed.box), strict=True)
+        ]
+    }
+
+
+def _row(row: Row, x: float, y: float) -> dict[str, Any]:
+    return {"text": row.text, "bold": row.bold, "x": x, "y": y}
+
+
+def _answer_text(
+    press: Press, routed: Routed, at: tuple[float, float], scale: float, left: float
+) -> dict[str, Any]:
+    width, height = size_of(routed.arrow.rows, press.measure)
+    return {
+        "rows": [
+            _row(row, left + (at[0] - width / 2) * scale, (at[1] - height / 2 + LEADING * place) * scale)
+            for place, row in enumerate(routed.arrow.rows)
+        ]
+    }
+
+
+def _met(placed: Placed, point: tuple[float, float]) -> tuple[float, float]:
+    """Bring the end of a line from a box's rectangle to its outline."""
+    x, y = placed.at[0] - placed.box.width / 2, placed.at[1] - placed.box.height / 2
+    met = meeting(placed.box, (point[0] - x, point[1] - y))
+    return met[0] + x, met[1] + y
+
+
+def _line(routed: Routed, boxes: Mapping[str, Placed], scale: float, left: float) -> dict[str, Any]:
+    start_x, start_y = _met(boxes[routed.arrow.tail], routed.curve[0])
+    tip_x, tip_y = _met(boxes[routed.arrow.head], routed.tip)
+    end_x, end_y = routed.curve[-1]
+    long = math.hypot(tip_x - end_x, tip_y - end_y) or 1.0
+    along = ((tip_x - end_x) / long, (tip_y - end_y) / long)
+    wide = 2.6 + routed.arrow.weight / 2 + (1.5 if routed.arrow.marked else 0.0)
+    corners = [
+        (tip_x, tip_y),
+        (tip_x - along[0] * 8 - along[1] * wide, tip_y - along[1] * 8 + along[0] * wide),
+        (tip_x - along[0] * 8 + along[1] * wide, tip_y - along[1] * 8 - along[0] * wide),
+    ]
+    return {
+        "start": [left + start_x * scale, start_y * scale],
+        "neck": [left + (tip_x - along[0] * 7) * scale, (tip_y - along[1] * 7) * scale],
+        "curve": [[left + x * scale, y * scale] for x, y in routed.curve],
+        "head": [[left + x * scale, y * scale] for x, y in corners],
+        "weight": max(routed.arrow.weight, 3.2 if routed.arrow.marked else 0.0) * scale,
+    }
+
+
+def _legend(kind: Kind, press: Press) -> dict[str, Any]:
+    scale = press.least / SIZE
+    width = press.measure(kind.word, SIZE, False) + 22
+    sample = Sized(kind.value, kind.value, (), width, 15.0)
+    return {
+        "word": kind.word,
+        "width": width * scale,
+        "height": 15.0 * scale,
+        "shapes": [
+            {
+                "points": [[x * scale, y * scale] for x, y in _small(outline.points, kind)],
+                "weight": outline.weight * scale * 0.7,
+                "fill": outline.fill,
+                "dashed": outline.dashed,
+            }
+            for outline in outlines(sample)[:1]
+        ],
+    }
+
+
+def _small(points: tuple[tuple[float, float], ...], kind: Kind) -> tuple[tuple[float, float], ...]:
+    if kind is not Kind.STOP:
+        return points
+    # A corner of nine points would be all there is of so low a box.
+    right, low = max(x for x, _ in points), max(y for _, y in points)
+    return (
+        (5, 0),
+        (right - 5, 0),
+        (right, 5),
+        (right, low - 5),
+        (right - 5, low),
+        (5, low),
+        (0, low - 5),
+        (0, 5),
+    )

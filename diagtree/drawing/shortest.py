@@ -1,0 +1,116 @@
+"""The drawing of a complaint in the engine's order: always the check that tells most for its time."""
+
+from __future__ import annotations
+
+import heapq
+from decimal import Decimal
+
+from diagtree.drawing.diagram import Box, Drawing, Kind, Likely, Line, box_of_check, drawing_of, says_of
+from diagtree.library.library import Library
+
+SURE = 0.9
+"""A cause as likely as this ends a way."""
+
+LEAST = 0.03
+"""A way that fewer than this share of the machines go ends."""
+
+MOST = 16
+"""Checks on a drawing; the commonest ways are drawn first."""
+
+NAMED = 3
+"""Causes that a finding names."""
+
+
+def shortest_drawing(library: Library, symptom: str, *, remedies: bool = False) -> Drawing:
+    """Make the drawing of a complaint in the order that asks least.
+
+    Parameters
+    ----------
+    library
+        Everything that is known.
+    symptom
+        The complaint.
+    remedies
+        True to name the remedies under each cause.
+
+    Returns
+    -------
+    Drawing
+        A check may stand on it several times: what comes next depends on all that was answered before. A
+        finding tells how likely its causes are, out of 100 machines that come to it.
+
+    Raises
+    ------
+    UnknownNameError
+        If there is no such symptom.
+    """
+    from diagtree.reasoning.belief import BeliefModel
+    from diagtree.reasoning.choosing import LEAST_BITS, gains
+    from diagtree.reasoning.evidence import Evidence, spread_facts
+
+    plain = drawing_of(library, symptom)
+    tree = library.tree(symptom)
+    model = BeliefModel.of(library, (symptom,))
+    boxes, lines = [plain.boxes[0]], []
+    checks = findings = 0
+    waiting: list[tuple[float, int, str, str, str, dict[tuple[str, str], str]]] = []
+    heapq.heappush(waiting, (-1.0, 0, "start", "", "", {}))
+    number = 0
+    while waiting:
+        negative, _, tail, says, stop, answers = heapq.heappop(waiting)
+        share = -negative
+        belief = model.given(spread_facts(library, Evidence((symptom,), answers=answers)))
+        ranked = belief.ranking(symptom)
+        worth = next((one for one in gains(belief) if one.bits >= LEAST_BITS), None)
+        ends = stop or worth is None or ranked[0][1] >= SURE or share < LEAST or checks >= MOST
+        if ends or worth is None:
+            findings += 1
+            name = f"finding-{findings}"
+            boxes.append(_finding(library, name, findings, stop, ranked, remedies))
+        else:
+            checks += 1
+            name = f"check-{checks}-{worth.check}"
+            check = tree.checks[worth.check]
+            boxes.append(box_of_check(name, check, checks))
+            for answer, chance in belief.predict(symptom, worth.check).items():
+                number += 1
+                given = check.answers[answer]
+                follow = {**answers, (symptom, worth.check): answer}
+                entry = (
+                    -share * chance,
+                    number,
+                    name,
+                    says_of(library, check, given),
+                    given.stop or "",
+                    follow,
+                )
+                heapq.heappush(waiting, entry)
+        lines.append(Line(tail, name, says, share=100 * share if says else None))
+    return Drawing(
+        symptom=plain.symptom,
+        title=plain.title,
+        family=plain.family,
+        version=plain.version,
+        identity=plain.identity,
+        machines=plain.machines,
+        basis=plain.basis,
+        boxes=tuple(boxes),
+        lines=tuple(lines),
+        note=f"The order that asks least. Findings: out of 100 {plain.machines} that come to them.",
+    )
+
+
+def _finding(
+    library: Library, name: str, number: int, stop: str, ranked: list[tuple[str, float]], remedies: bool
+) -> Box:
+    likely = tuple(
+        Likely(
+            cause,
+            Decimal(round(100 * chance)),
+            library.causes[cause].title,
+            tuple(library.remedies[one].title for one in library.causes[cause].remedies) if remedies else (),
+        )
+        for cause, chance in ranked[:NAMED]
+        if chance >= 0.05 or cause == ranked[0][0]
+    )
+    return Box(name, Kind.STOP if stop else Kind.FINDING, number, stop, likely=likely)
