@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from diagtree.case.question import Question
+from diagtree.case.places import Place
+from diagtree.case.question import Question, Skipped
 from diagtree.case.walker import Walker
 from diagtree.screens.bench.state import Ranked, Step, Trait
 
@@ -27,6 +28,8 @@ class Facts:
         self._picture: tuple[Trait, ...] = ()
         self._way: tuple[Step, ...] = ()
         self._stage = ""
+        self._told: set[Place] = {skipped.place for skipped in walker.skipped}
+        self._skipped: tuple[Skipped, ...] = ()
         self._chances: dict[str, float] = {}
         self._about: object = None
 
@@ -37,6 +40,8 @@ class Facts:
         self._count = walker.case.count
         self._stage = walker.stage
         self._question = walker.question
+        self._skipped = tuple(each for each in walker.skipped if each.place not in self._told)
+        self._told.update(each.place for each in self._skipped)
         self._way = tuple(Step(number, step.asked, step.says) for number, step in enumerate(walker.way, 1))
         self._rank()
 
@@ -87,6 +92,12 @@ class Facts:
         """How the machine has lived."""
         self._refresh()
         return self._picture
+
+    @property
+    def skipped_now(self) -> tuple[Skipped, ...]:
+        """The questions that the last event made needless, each with the reason."""
+        self._refresh()
+        return self._skipped
 
     @property
     def way(self) -> tuple[Step, ...]:

@@ -136,9 +136,12 @@ class QuestionPage(Page):
             way=facts.way,
             hints=hints,
             message=self.message,
-            advice=tuple(filter(None, (advice.stop, advice.misfit))),
+            advice=tuple(filter(None, (advice.stop, advice.misfit, *self._not_asked()))),
             change=bench.walker.change,
         )
+
+    def _not_asked(self) -> list[str]:
+        return [f"Not asked: {each.asked} {each.reason}" for each in self._bench.facts.skipped_now]
 
     def _aside(self, question: Question) -> str:
         minutes = f"{question.minutes:g}" if question.minutes else "0"

@@ -463,3 +463,29 @@ def test_a_note_that_cannot_be_kept_is_still_in_the_field(walk, pressed):
     log.full = False
     bench.press("enter")
     assert bench.walker.case.notes[-1].text == "smells burnt"
+
+
+# What is settled
+
+
+def test_a_question_that_is_settled_is_not_asked_and_the_screen_says_why(walk, pressed):
+    bench = pressed(walk("no-heat", "leaks"))
+    bench.press("1", "1", "2")
+    assert "Is the flex hurt anywhere?" in bench.text()
+    bench.press("2")
+    assert "Where does the water come from?" in bench.text()
+    bench.press("3")
+    assert "flex-look" not in answers(bench)
+    assert bench.walker.finished
+
+
+def test_what_was_just_passed_over_is_told_once(walk, pressed):
+    bench = pressed(walk("leaks", "no-heat", "slow-boil"))
+    bench.press("3", "2", "1", "1")
+    assert "Does the fuse let current through?" in bench.text()
+    assert "Not asked" not in bench.text(120, 40)
+    bench.press("2")
+    assert "What does the element look like?" in bench.text()
+    assert "* Not asked: Is the flex hurt anywhere? Asked already" in bench.text(120, 40)
+    bench.press("2")
+    assert "Not asked" not in bench.text(120, 40)
