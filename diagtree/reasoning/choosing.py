@@ -220,19 +220,3 @@ def _sharing(members: Sequence[Worth], opening: float) -> list[Worth]:
         else w
         for number, w in enumerate(by_rate)
     ]
-
-
-def next_check(belief: Belief, unable: Collection[Place] = (), opened: Collection[str] = ()) -> Worth | None:
-    """Return the check that tells most a minute, over all complaints at once.
-
-    Parameters
-    ----------
-    belief, unable, opened
-        As for `gains`.
-
-    Returns
-    -------
-    Worth or None
-        None if no open check would tell as much as `LEAST_BITS`.
-    """
-    return next((worth for worth in gains(belief, unable, opened) if worth.bits >= LEAST_BITS), None)

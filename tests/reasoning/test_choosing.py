@@ -14,7 +14,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from diagtree.reasoning.belief import BeliefModel
-from diagtree.reasoning.choosing import gains, information, next_check, opening_jobs, ready
+from diagtree.reasoning.choosing import gains, information, opening_jobs, ready
 from diagtree.reasoning.evidence import Evidence
 from diagtree.reasoning.rows import CheckRows, Finding, entropy, split_causes
 
@@ -146,27 +146,6 @@ def test_what_an_opening_job_needs_is_opened_too(kettle):
         "kettle/swap-element": 8.0,
         "kettle/base-off": 2.0,
     }
-
-
-def test_the_next_check_tells_most_a_minute_and_is_not_one_that_nobody_could_tell(kettle):
-    belief = BeliefModel.of(kettle, ["no-heat"]).given(Evidence(("no-heat",)))
-    first = next_check(belief)
-    assert first is not None
-    assert first.per_minute == max(w.per_minute for w in gains(belief))
-    second = next_check(belief, unable={first.place})
-    assert second is not None
-    assert second.place != first.place
-
-
-def test_when_everything_is_answered_there_is_no_next_check(kettle):
-    answers = {
-        ("slow-boil", "look-inside"): "bare",
-        ("slow-boil", "lid"): "yes",
-        ("slow-boil", "heat"): "low",
-    }
-    assert (
-        next_check(BeliefModel.of(kettle, ["slow-boil"]).given(Evidence(("slow-boil",), {}, answers))) is None
-    )
 
 
 def test_a_check_of_no_minutes_is_not_infinitely_good(kettle):

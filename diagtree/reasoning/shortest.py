@@ -1,0 +1,72 @@
+"""The shortest order: the next check over all complaints, chosen with a look ahead."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from diagtree.reasoning.belief import Belief
+from diagtree.reasoning.choosing import LEAST_BITS, Place, Worth, gains, opening_jobs
+from diagtree.reasoning.ideal import LOOKED_AHEAD, IdealTree, State
+
+FORGOTTEN = 0.05
+"""When looking ahead, findings that are together less likely than this are left out."""
+
+
+def next_check(
+    belief: Belief,
+    unable: Collection[Place] = (),
+    opened: Collection[str] = (),
+    ended: Collection[str] = (),
+) -> Worth | None:
+    """Return the check to do next, over all complaints at once.
+
+    Parameters
+    ----------
+    belief
+        What is believed.
+    unable, opened
+        As for `diagtree.reasoning.choosing.gains`.
+    ended
+        Complaints about which nothing more is to be asked.
+
+    Returns
+    -------
+    Worth or None
+        The complaint is that of the check with the greatest gain a minute. Of its best checks the one is taken
+        after which a finding takes the fewest minutes if answers do not mislead. None if no open check would
+        tell as much as `LEAST_BITS`.
+    """
+    worths = [w for w in gains(belief, unable, opened) if w.bits >= LEAST_BITS and w.symptom not in ended]
+    if not worths:
+        return None
+    symptom = worths[0].symptom
+    candidates = {w.check: w for w in worths if w.symptom == symptom}
+    shortlist = list(candidates)[:LOOKED_AHEAD]
+    if len(shortlist) > 1:
+        barred = [check for where, check in unable if where == symptom]
+        ideal = IdealTree(belief.model.library, symptom, belief.model.rows[symptom], barred)
+        chosen = ideal.look_ahead(state_of(belief, ideal, symptom, opened), shortlist)
+        return candidates[chosen or shortlist[0]]
+    return candidates[shortlist[0]]
+
+
+def state_of(belief: Belief, ideal: IdealTree, symptom: str, opened: Collection[str] = ()) -> State:
+    """Return where the walk through one tree stands, the findings weighed by what is believed.
+
+    The least likely findings, `FORGOTTEN` together, are left out: they are there because answers may mislead.
+    """
+    chances = belief.finding_chances(symptom)
+    weights = [
+        (number, sum(chances[finding] for finding in group.findings))
+        for number, group in enumerate(ideal.groups)
+    ]
+    weights.sort(key=lambda each: each[1])
+    forgotten = 0.0
+    while len(weights) > 1 and forgotten + weights[0][1] <= FORGOTTEN:
+        forgotten += weights.pop(0)[1]
+    library, answers = belief.model.library, belief.evidence.answers
+    done = set(opened)
+    for where, check in answers:
+        done |= opening_jobs(library, library.trees[where].checks[check].behind).keys()
+    given = tuple((check, answer) for (where, check), answer in answers.items() if where == symptom)
+    return State(tuple(sorted(weights)), given, frozenset(done))
