@@ -15,7 +15,7 @@ from diagtree.errors import ExpectedError
 
 if TYPE_CHECKING:
     from diagtree.case.folder import Listed
-    from diagtree.library.library import Library
+    from diagtree.case.view import Memory
 
 EXAMPLES = """\
   diagtree cases                                   list them, the one touched last first
@@ -42,14 +42,15 @@ def run(options: argparse.Namespace) -> int:
     if options.action == "recover":
         return _recover(options)
     from diagtree.case.folder import cases_folder, list_cases
+    from diagtree.case.view import Memory
 
     folder = Path(options.cases) if options.cases else cases_folder(os.environ)
     found = list_cases(folder)
-    library = library_from(options) if found else None
+    memory = Memory(library_from(options)) if found else None
     if options.json:
         print(
             json.dumps(
-                {"schema": SCHEMA, "folder": str(folder), "cases": [_plain(c, library) for c in found]},
+                {"schema": SCHEMA, "folder": str(folder), "cases": [_plain(c, memory) for c in found]},
                 indent=2,
             )
         )
@@ -60,7 +61,7 @@ def run(options: argparse.Namespace) -> int:
         print(clean(f"No cases yet in {folder}. Start one: diagtree diagnose"))
         return 0
     for listed in found:
-        print("\n".join(clean(line) for line in _lines(listed, library)))
+        print("\n".join(clean(line) for line in _lines(listed, memory)))
     print(clean(f"Go on with one: diagtree diagnose --case {found[0].path}"), file=sys.stderr)
     return 0
 
@@ -79,36 +80,36 @@ def _recover(options: argparse.Namespace) -> int:
     return 0
 
 
-def _standing(listed: Listed, library: Library | None) -> tuple[str, int]:
+def _standing(listed: Listed, memory: Memory | None) -> tuple[str, int]:
     """Say where a case stopped, in words, and how many answers it has."""
-    from diagtree.case.view import Memory, View
+    from diagtree.case.view import View
 
     case = listed.case
     answers = len(case.given)
     if case.handed_over is not None:
         return f"handed over by {case.handed_over.by}", answers
-    if library is None:
+    if memory is None:
         return "", answers
-    view = View(case, Memory(library))
+    view = View(case, memory)
     if view.finished:
         return "questions finished", answers
     if view.place is None:
         return "no complaint yet", answers
     from diagtree.case.question import question_at
 
-    return f"stopped at: {question_at(library, view.place, None).ask}", answers
+    return f"stopped at: {question_at(view.library, view.place, None).ask}", answers
 
 
-def _titles(listed: Listed, library: Library | None) -> list[str]:
-    trees = library.trees if library is not None else {}
+def _titles(listed: Listed, memory: Memory | None) -> list[str]:
+    trees = memory.library.trees if memory is not None else {}
     return [trees[symptom].title if symptom in trees else symptom for symptom in listed.case.complaints]
 
 
-def _lines(listed: Listed, library: Library | None) -> list[str]:
+def _lines(listed: Listed, memory: Memory | None) -> list[str]:
     if listed.trouble:
         return [str(listed.path), f"  {listed.trouble}"]
-    where, answers = _standing(listed, library)
-    head = "; ".join(filter(None, [listed.case.label, *_titles(listed, library)])) or "(no complaint yet)"
+    where, answers = _standing(listed, memory)
+    head = "; ".join(filter(None, [listed.case.label, *_titles(listed, memory)])) or "(no complaint yet)"
     when = datetime.fromisoformat(listed.case.updated).astimezone().strftime("%Y-%m-%d %H:%M")
     return [
         f"{when}  {head}",
@@ -117,10 +118,10 @@ def _lines(listed: Listed, library: Library | None) -> list[str]:
     ]
 
 
-def _plain(listed: Listed, library: Library | None) -> dict[str, Any]:
+def _plain(listed: Listed, memory: Memory | None) -> dict[str, Any]:
     if listed.trouble:
         return {"path": str(listed.path), "trouble": listed.trouble}
-    where, answers = _standing(listed, library)
+    where, answers = _standing(listed, memory)
     return {
         "path": str(listed.path),
         "label": listed.case.label,

@@ -6,6 +6,7 @@ and one what is likeliest now.
 
 from __future__ import annotations
 
+import io
 import sys
 from typing import TYPE_CHECKING, TextIO
 
@@ -66,7 +67,7 @@ class LineMode:
         workshop: Workshop | None = None,
     ) -> None:
         self.walker = walker
-        self.talk = Talk(source or sys.stdin, sink or sys.stdout, width)
+        self.talk = Talk(source or sys.stdin or io.StringIO(), sink or sys.stdout, width)
         self._resume = resume
         self._asides = Asides(walker, self.talk)
         self._end = AtTheEnd(walker, self.talk, self._asides, workshop)
@@ -134,6 +135,8 @@ class LineMode:
         return LEFT
 
     def _saved(self) -> str:
+        if self.walker.case.count <= 1:
+            return "Left before anything was entered."
         return f"Saved. To go on: {self._resume}" if self._resume else "Saved."
 
     def _raise_unsaved(self) -> None:

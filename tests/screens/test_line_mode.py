@@ -138,6 +138,7 @@ def test_ctrl_c_saves_and_says_how_to_go_on(kettle):
             raise KeyboardInterrupt
 
     walker = Walker(kettle, MemoryLog(), complaints=["no-heat"])
+    walker.answer("limed")
     sink = io.StringIO()
     assert LineMode(walker, Interrupted(), sink, resume=RESUME).run() == 130
     assert sink.getvalue().endswith("Saved. To go on: diagtree diagnose --case x.case\n")
@@ -290,7 +291,9 @@ def test_complaints_can_be_added_later(kettle):
 
 
 def test_leaving_before_a_complaint_is_chosen_is_an_unfinished_case(kettle):
-    assert talk(kettle, ["", "quit"])[0] == 3
+    status, said, _ = talk(kettle, ["", "quit"])
+    assert status == 3
+    assert said.endswith("> quit\nLeft before anything was entered.\n")
 
 
 def test_a_library_without_trees_says_so():

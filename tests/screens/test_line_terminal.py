@@ -100,6 +100,8 @@ def test_nothing_but_plain_text_is_written_and_no_line_is_wider_than_the_termina
 def test_the_end_key_saves_and_leaves(terminal):
     child = terminal()
     child.expect_exact("Question 1.")
+    child.sendline("1")
+    child.expect_exact("Question 2.")
     child.sendeof()
     child.expect_exact("Saved. To go on: take it up")
     assert status(child) == 3
@@ -108,6 +110,8 @@ def test_the_end_key_saves_and_leaves(terminal):
 def test_ctrl_c_saves_and_leaves(terminal):
     child = terminal()
     child.expect_exact("Question 1.")
+    child.sendline("1")
+    child.expect_exact("Question 2.")
     child.sendintr()
     child.expect_exact("Saved. To go on: take it up")
     assert status(child) == 130
