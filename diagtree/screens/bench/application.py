@@ -7,6 +7,7 @@ import signal
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from functools import partial
 
 from prompt_toolkit.application import Application
 from prompt_toolkit.input import Input
@@ -26,6 +27,9 @@ from diagtree.screens.bench.papers import Papers
 
 ESCAPE_AFTER = 0.2
 """Seconds after which an Esc is a key of its own and not the start of an arrow key."""
+
+REST = 0.3
+"""Seconds without a key after which advice is weighed."""
 
 SIGNALS = ("SIGTERM", "SIGHUP")
 
@@ -78,9 +82,15 @@ def make_application(
                 beside.close()
             application.exit(result=bench.result)
 
+    waiting: list[asyncio.TimerHandle] = []
+
     def drawn(_: Application[BenchResult]) -> None:
-        if beside is not None and not application.is_done:
-            beside.want(bench.walker.case)
+        # The thread would slow the keys down, so it begins when they have rested for a moment.
+        while waiting:
+            waiting.pop().cancel()
+        if beside is not None and application.loop is not None and not application.is_done:
+            want = partial(beside.want, bench.walker.case)
+            waiting.append(application.loop.call_later(REST, want))
 
     if output is None:
         from prompt_toolkit.application.current import get_app_session

@@ -7,7 +7,7 @@ from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.layout.controls import UIContent, UIControl
 
 from diagtree.screens.bench.bench import Bench
-from diagtree.screens.bench.glyphs import Glyphs
+from diagtree.screens.bench.glyphs import ASCII, Glyphs, in_ascii
 from diagtree.screens.bench.look import OWN
 
 
@@ -37,8 +37,10 @@ class BenchControl(UIControl):
     def create_content(self, width: int, height: int) -> UIContent:
         """Draw for the size that there is."""
         picture = self._bench.compose(width, height, self._glyphs)
+        written = in_ascii if self._glyphs is ASCII else str
         rows: list[StyleAndTextTuples] = [
-            [(f"class:{OWN}{style}" if style else "", text) for style, text in line] for line in picture.lines
+            [(f"class:{OWN}{style}" if style else "", written(text)) for style, text in line]
+            for line in picture.lines
         ]
         cursor = picture.cursor
         return UIContent(

@@ -283,7 +283,29 @@ def _hand_over(bench: Bench) -> None:
     def take(name: str) -> None:
         if not name:
             raise AmountError("A hand-over needs a name.", "Type yours, or press Esc.")
-        walker.hand_over(name)
-        page.message = f"Handed over by {name}. Press q twice to leave."
+        _confirm_causes(bench, name, list(walker.standing.walks), {})
 
     bench.show(EntryPage("Hand over", prompt, take, bench.close))
+
+
+def _confirm_causes(bench: Bench, name: str, symptoms: list[str], confirmed: dict[str, str]) -> None:
+    """Ask for each complaint what it turned out to be, then hand over."""
+    walker = bench.walker
+    if not symptoms:
+        walker.hand_over(name, confirmed)
+        bench.say(f"Handed over by {name}. Press q twice to leave.")
+        return
+    symptom, *rest = symptoms
+    causes = [cause for cause, _ in walker.view.ranking(symptom)[:8]]
+    options = [Option(walker.library.causes[cause].title) for cause in causes]
+    options.append(Option("Something else, or nobody knows"))
+
+    def choose(number: int) -> None:
+        bench.close()
+        known = {symptom: causes[number]} if number < len(causes) else {}
+        _confirm_causes(bench, name, rest, {**confirmed, **known})
+
+    title = walker.library.trees[symptom].title
+    bench.show(
+        ChoicePage("What was it?", options, choose, bench.close, intro=f"{title}: it turned out to be")
+    )

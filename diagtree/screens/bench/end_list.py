@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from diagtree.case.change import out_of_100
 from diagtree.case.walker import Walker
+from diagtree.model.family import Risk
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.screens.bench.glyphs import Glyphs
 from diagtree.screens.bench.lines import Line, apart, cells, line, shorten, wrap
@@ -158,6 +159,8 @@ class EndList:
             under.append(f"! {verdict.refer}")
         if len(verdict.options) > 1:
             under.append("Enter: choose another remedy.")
+        if verdict.risk is Risk.UNSAFE:
+            text += " Unsafe."
         if not verdict.in_scope:
             text += " Not in the scope."
         self._stop(Item("verdict", verdict.part), text, under, out_of_100(verdict.chance))

@@ -73,6 +73,18 @@ def keys(machine: str) -> list[Paragraph]:
     )
     text = [Paragraph("Every answer is saved when it is given. Nothing is lost by leaving.", "how"), LINE]
     text += [Paragraph(does, "", f"{key:10}") for key, does in rows]
+    text += [LINE, Paragraph("At the end", "heading")]
+    text += [
+        Paragraph(does, "", f"{key:10}")
+        for key, does in (
+            ("Enter", "tick a job off, enter a torque, choose another remedy, write a paper"),
+            ("m", f"enter what was found with the {machine} open"),
+            ("g", "what the customer agreed to"),
+            ("s", "how much is to be done: roadworthy, service or full"),
+            ("a", "ask on"),
+            ("h", "hand over"),
+        )
+    ]
     text += [
         LINE,
         Paragraph("What the signs mean", "heading"),

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
+
+from prompt_toolkit.utils import get_cwidth
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +117,41 @@ ASCII = Glyphs(
     ticked="x",
     open=" ",
 )
+
+
+_PLAIN_LETTERS = {
+    "·": ".",
+    "…": "~",
+    "–": "-",
+    "—": "-",
+    "’": "'",
+    "‘": "'",
+    "“": '"',
+    "”": '"',
+    "°": " ",
+    "×": "x",
+}
+
+
+@lru_cache(maxsize=4096)
+def in_ascii(text: str) -> str:
+    """Write a text with ASCII letters only, each as wide as the one that it stands for.
+
+    Examples
+    --------
+    >>> in_ascii("5 N·m, 85 °C, Größe, 漢"), in_ascii("plain")
+    ('5 N.m, 85  C, Gro?e, ??', 'plain')
+    """
+    if text.isascii():
+        return text
+    return "".join(map(_in_ascii, text))
+
+
+def _in_ascii(letter: str) -> str:
+    if letter.isascii():
+        return letter
+    plain = _PLAIN_LETTERS.get(letter) or unicodedata.normalize("NFKD", letter)[0]
+    return plain if plain.isascii() else "?" * get_cwidth(letter)
 
 
 def glyphs_for(encoding: str | None) -> Glyphs:

@@ -66,6 +66,7 @@ class StartPage(ListPage):
             Hint("Enter", enter),
             Hint("up down", "move"),
             Hint("Ctrl-C", "save and leave"),
+            Hint("F1", "help"),
         )
         at = None if self._walks_list() else (column, len(head) - 1)
         title = f"A {self._bench.walker.library.machine.one} comes in"
@@ -91,6 +92,8 @@ class StartPage(ListPage):
                 self._go_on()
             else:
                 self._take(str(chosen[0]))  # type: ignore[index]
+        elif key == "f1":
+            self._bench.help()
         elif key == "escape":
             if not self.field.text:
                 self._bench.close()

@@ -66,7 +66,7 @@ class BenchState:
     Parameters
     ----------
     machine
-        The noun of the workshop: ``bike``; the picture is headed with it.
+        The noun of the workshop: ``kettle``; the picture is headed with it.
     label
         Which one it is: ``the green one, Mrs Hill``.
     complaint

@@ -237,7 +237,11 @@ def test_handing_over_needs_a_name_and_says_what_is_still_open(bench):
     assert "A hand-over needs a name." in bench.text()
     bench.type("Jo")
     bench.press("enter")
+    assert "The water stays cold: it turned out to be" in bench.text()
+    assert bench.walker.case.handed_over is None
+    bench.press("1")
     assert bench.walker.case.handed_over.by == "Jo"
+    assert dict(bench.walker.case.handed_over.confirmed) == {"no-heat": "kettle/element-open"}
     assert "Handed over by Jo." in bench.text()
     bench.press("q", "q")
     assert bench.bench.result == BenchResult("done", 0)

@@ -421,6 +421,18 @@ def test_a_finding_that_stops_the_work_is_read_before_anything_else(walk, presse
     assert "What is to be done" in bench.text()
 
 
+# Taking a case up again
+
+
+def test_what_to_know_on_taking_up_a_case_is_read_first(walk, pressed):
+    walker = walk("no-heat")
+    walker.notices = ("The tree of 'The water stays cold' has changed.",)
+    bench = pressed(walker)
+    assert "The tree of 'The water stays cold' has changed." in bench.text()
+    bench.press("enter")
+    assert "Does the lamp come on?" in bench.text()
+
+
 # A disk that is full
 
 

@@ -229,12 +229,16 @@ def test_no_color_is_honoured(walk, monkeypatch):
 
 
 def test_an_ascii_terminal_gets_nothing_but_ascii(walk):
-    at = Terminal(walk("no-heat"), ascii_only=True)
+    at = Terminal(walk("slow-boil", label="Größe 漢"), 100, 60, ascii_only=True)
 
     async def script(hand):
-        await hand.press("1")
-        assert at.text.isascii()
+        await hand.press("2", "2")
         assert "####" in at.text
+        assert "Gro?e ??" in at.text
+        assert "for example 97  C" in at.text
+        await hand.press("2")
+        await hand.see("1.0-1.4 N.m")
+        assert "".join(at.wire.written).isascii()
 
     at.play(script)
 
