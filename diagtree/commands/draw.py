@@ -15,17 +15,18 @@ if TYPE_CHECKING:
     from diagtree.library.library import Library
 
 EXAMPLES = """\
-  diagtree draw no-brakes --to no-brakes.svg                 a drawing to look at
-  diagtree draw no-brakes --to no-brakes.pdf                 A4 sheets to hold in the hand
-  diagtree draw no-brakes --to wall.pdf --paper a3 --distance 1m       for the wall
-  diagtree draw no-brakes --to tree.png --remedies --chances           with more on it
-  diagtree draw no-brakes --to way.svg --case blue-one       with the way of one case
-  diagtree draw no-brakes --to short.svg --order shortest    in the order that asks least
+  diagtree draw SYMPTOM --to tree.svg                               a drawing to look at
+  diagtree draw SYMPTOM --to tree.pdf                               A4 sheets to hold in the hand
+  diagtree draw SYMPTOM --to wall.pdf --paper a3 --distance 1m      sheets for the wall
+  diagtree draw SYMPTOM --to all.pdf --poster --distance 50cm       A4 sheets to join
+  diagtree draw SYMPTOM --to tree.png --remedies --chances          with more on it
+  diagtree draw SYMPTOM --to way.svg --case blue-one                with the way of one case
+  diagtree draw SYMPTOM --to short.svg --order shortest             in the order that asks least
 """
 
 FORMS = ("svg", "png", "pdf", "dot")
 
-ORDERS = ("guided", "shortest")
+ORDERS = ("guided", "shortest", "both")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -45,7 +46,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     shown.add_argument("--case", metavar="CASE", help="mark the way that a case went")
     shown.add_argument(
         "--order", metavar="ORDER", default="guided",
-        help="guided: as its author wrote it; shortest: the checks that tell most for their time first",
+        help="guided: as its author wrote it; "
+        "shortest: the checks that tell most for their time first; both: side by side",
     )  # fmt: skip
     paper = parser.add_argument_group("on paper (.pdf)")
     paper.add_argument("--paper", metavar="SIZE", default="a4", help="a4, a3 or letter")
@@ -53,6 +55,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--distance", metavar="FAR", default="35cm",
         help="from where it is read: 35cm in the hand, 50cm on the bench, 1m on the wall",
     )  # fmt: skip
+    paper.add_argument(
+        "--poster", action="store_true", help="in one piece, across sheets that are trimmed and joined"
+    )
     parser.add_argument(
         "--system-dot", action="store_true",
         help="lay svg and png out with the system's dot, not the one that comes along",
@@ -82,7 +87,7 @@ def run(options: argparse.Namespace) -> int:
 
 def _content(options: argparse.Namespace, drawing: Drawing, form: str) -> bytes:
     if form == "pdf":
-        return printed_pdf(drawing, options.paper, options.distance)
+        return printed_pdf(drawing, options.paper, options.distance, poster=options.poster)
     from diagtree.drawing.dot import to_dot
     from diagtree.drawing.render import render
 
@@ -94,11 +99,14 @@ def drawing_from(options: argparse.Namespace, library: Library) -> Drawing:
     """Make the drawing that the options ask for."""
     from diagtree.drawing.diagram import drawing_of
 
-    if options.order == "shortest":
-        from diagtree.drawing.shortest import shortest_drawing
+    if options.order == "guided":
+        return drawing_of(library, options.symptom, _shown(options, library))
+    from diagtree.drawing.shortest import beside, shortest_drawing
 
-        return shortest_drawing(library, options.symptom, remedies=options.remedies)
-    return drawing_of(library, options.symptom, _shown(options, library))
+    engine = shortest_drawing(library, options.symptom, remedies=options.remedies)
+    if options.order == "shortest":
+        return engine
+    return beside(drawing_of(library, options.symptom, _shown(options, library)), engine)
 
 
 def _shown(options: argparse.Namespace, library: Library) -> Shown:
@@ -142,9 +150,10 @@ def _way(options: argparse.Namespace, library: Library) -> frozenset[tuple[str, 
     )
 
 
-def printed_pdf(drawing: Drawing, paper: str, distance: str) -> bytes:
+def printed_pdf(drawing: Drawing, paper: str, distance: str, *, poster: bool = False) -> bytes:
     """Cut a drawing into sheets and set them, with a progress bar where somebody is looking."""
     from diagtree.clean import clean
+    from diagtree.drawing import poster as posters
     from diagtree.drawing.paged import TEMPLATE, pages
     from diagtree.drawing.printed import Press
     from diagtree.sheets.blocks import with_texts
@@ -154,6 +163,8 @@ def printed_pdf(drawing: Drawing, paper: str, distance: str) -> bytes:
     # What the font lacks is shown by its number, before anything is measured.
     drawing = with_texts(drawing, lambda text: printable(clean(text, keep_newlines=True)))
     press = Press(drawing, paper, distance, text_width)
+    if poster:
+        return typeset(posters.TEMPLATE, posters.poster_pages(press))
     printed = press.sheets(progress(sys.stderr.isatty()))
     return typeset(TEMPLATE, pages(press, printed))
 

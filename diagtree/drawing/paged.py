@@ -39,8 +39,8 @@ def pages(press: Press, printed: Printed) -> dict[str, Any]:
         "margin": MARGIN * MILLIMETRE,
         "head": press.head,
         "foot": press.foot,
-        "legend": [_legend(kind, press) for kind in drawing.kinds],
-        "sheets": [_sheet(press, printed, sheet) for sheet in printed.sheets],
+        "legend": [legend_of(kind, press) for kind in drawing.kinds],
+        "sheets": [sheet_of(press, printed, sheet) for sheet in printed.sheets],
         "index": [
             [
                 box.heading,
@@ -61,14 +61,16 @@ def _number(value: object) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def _sheet(press: Press, printed: Printed, sheet: Sheet) -> dict[str, Any]:
+def sheet_of(press: Press, printed: Printed, sheet: Sheet, left: float | None = None) -> dict[str, Any]:
+    """Put one sheet into plain values; ``left`` is where the drawing begins, by default so that it is centred."""
     width, height = (side * MILLIMETRE for side in PAPERS[printed.paper])
     if sheet.turned:
         width, height = height, width
     room_wide = width - 2 * MARGIN * MILLIMETRE
     scale = sheet.scale
     # In the middle of the sheet's width; high up, where one begins to read.
-    left = (room_wide - sheet.laid.width * scale) / 2
+    if left is None:
+        left = (room_wide - sheet.laid.width * scale) / 2
     shapes: list[dict[str, Any]] = []
     texts: list[dict[str, Any]] = []
     answers: dict[str, list[Routed]] = {}
@@ -161,7 +163,8 @@ def _line(routed: Routed, boxes: Mapping[str, Placed], scale: float, left: float
     }
 
 
-def _legend(kind: Kind, press: Press) -> dict[str, Any]:
+def legend_of(kind: Kind, press: Press) -> dict[str, Any]:
+    """Make a kind's sample for the legend: its shape around its word."""
     scale = press.least / SIZE
     width = press.measure(kind.word, SIZE, False) + 22
     sample = Sized(kind.value, kind.value, (), width, 15.0)

@@ -140,6 +140,12 @@ class Press:
             made.append(Sheet(place, piece.entry, laid, scale, turned))
         return Printed(self.drawing, self.paper, self.least, tuple(made), where, labels)
 
+    def whole(self) -> Laid:
+        """Lay the whole drawing out in one piece."""
+        names = frozenset(box.name for box in self.drawing.boxes)
+        here = dict.fromkeys(names, 1)
+        return self._lay_one_way(Piece(self.drawing.boxes[0].name, names), here, {}, across=False)
+
     @cached_property
     def head(self) -> float:
         """Height of the title, points."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import heapq
+from dataclasses import replace
 from decimal import Decimal
 
 from diagtree.drawing.diagram import Box, Drawing, Kind, Likely, Line, box_of_check, drawing_of, says_of
@@ -97,6 +98,37 @@ def shortest_drawing(library: Library, symptom: str, *, remedies: bool = False) 
         boxes=tuple(boxes),
         lines=tuple(lines),
         note=f"The order that asks least. Findings: out of 100 {plain.machines} that come to them.",
+    )
+
+
+def beside(author: Drawing, engine: Drawing) -> Drawing:
+    """Put the engine's order beside the author's, on one drawing.
+
+    Parameters
+    ----------
+    author, engine
+        Two drawings of one complaint.
+
+    Returns
+    -------
+    Drawing
+        With the boxes of both; those of the second have ``short-`` before their names.
+    """
+    first, *others = author.boxes
+    second, *more = (replace(box, name=f"short-{box.name}") for box in engine.boxes)
+    return replace(
+        author,
+        boxes=(
+            replace(first, also=("The author's order.", *first.also)),
+            *others,
+            replace(second, also=("The order that asks least.",), cautions=()),
+            *more,
+        ),
+        lines=(
+            *author.lines,
+            *(replace(line, tail=f"short-{line.tail}", head=f"short-{line.head}") for line in engine.lines),
+        ),
+        note=" ".join(part for part in (author.note, engine.note) if part),
     )
 
 

@@ -1,0 +1,141 @@
+"""What can be shown beside the plain tree: chances, a case's way, the shortest order, a poster."""
+
+from __future__ import annotations
+
+import argparse
+import io
+import math
+import re
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from diagtree.case.journal import Journal
+from diagtree.case.walker import Walker
+from diagtree.commands import draw
+from diagtree.drawing.diagram import Kind, Shown, drawing_of
+from diagtree.drawing.poster import TEMPLATE, poster_pages
+from diagtree.drawing.printed import Press
+from diagtree.drawing.shares import shares_of
+from diagtree.drawing.shortest import beside, shortest_drawing
+from diagtree.errors import ExpectedError, UnknownNameError
+from diagtree.library.library import Library
+from diagtree.reasoning.belief import BeliefModel
+from diagtree.reasoning.evidence import Evidence
+from diagtree.sheets.letters import text_width
+from diagtree.sheets.typeset import typeset
+
+KETTLE = Path(__file__).parent.parent / "kettle"
+
+
+def run(*words: str) -> int:
+    parser = argparse.ArgumentParser()
+    draw.add_arguments(parser)
+    return draw.run(parser.parse_args([*words, "--trees", str(KETTLE)]))
+
+
+def test_what_comes_to_a_check_is_what_leaves_it(kettle: Library):
+    tree, shares = kettle.trees["no-heat"], shares_of(kettle, "no-heat")
+    into = {tree.first: 100.0}
+    for name, check in tree.checks.items():
+        for answer_name, answer in check.answers.items():
+            if answer.next:
+                into[answer.next] = into.get(answer.next, 0.0) + shares[name, answer_name]
+    for name, check in tree.checks.items():
+        assert sum(shares[name, answer] for answer in check.answers) == pytest.approx(into[name], abs=1e-6)
+
+
+def test_shares_are_the_chain_rule_over_the_belief(kettle: Library):
+    """P(lamp dark, other socket dead) = P(evidence with both) / P(complaint), from the belief's own normaliser."""
+    model = BeliefModel.of(kettle, ("no-heat",))
+    both = {("no-heat", "lamp"): "no", ("no-heat", "other-socket"): "no"}
+    first, second = model.given(Evidence(("no-heat",))), model.given(Evidence(("no-heat",), answers=both))
+    wanted = 100 * math.exp(second.log_chance - first.log_chance)
+    assert shares_of(kettle, "no-heat")["other-socket", "no"] == pytest.approx(wanted, rel=1e-9)
+
+
+def test_wider_lines_where_more_go_and_thick_ones_on_a_cases_way(kettle: Library):
+    shares = shares_of(kettle, "no-heat")
+    way = frozenset({("lamp", "yes"), ("hum", "no")})
+    drawing = drawing_of(kettle, "no-heat", Shown(shares=shares, way=way, note="x"))
+    assert [line.says for line in drawing.lines if line.marked] == ["Comes on", "Silent"]
+    shown = {line.says: line.share for line in drawing.lines if line.share is not None}
+    assert shown["Comes on"] == pytest.approx(shares["lamp", "yes"])
+
+
+def test_the_shortest_order_begins_with_the_check_that_tells_most(kettle: Library):
+    from diagtree.reasoning.choosing import gains
+
+    drawing = shortest_drawing(kettle, "no-heat")
+    best = gains(BeliefModel.of(kettle, ("no-heat",)).given(Evidence(("no-heat",))))[0]
+    first = drawing.box(drawing.lines[0].head)
+    assert first.title == kettle.trees["no-heat"].checks[best.check].ask
+    heads = [line.head for line in drawing.lines]
+    assert sorted(heads) == sorted(box.name for box in drawing.boxes[1:])
+    out = sum(
+        line.share for line in drawing.lines if drawing.box(line.head).kind in {Kind.FINDING, Kind.STOP}
+    )
+    assert out == pytest.approx(100, abs=1e-6)
+
+
+def test_a_stop_stays_a_stop_in_the_shortest_order(kettle: Library):
+    stops = [box for box in shortest_drawing(kettle, "no-heat").boxes if box.kind is Kind.STOP]
+    assert stops
+    assert all("Do not plug it in again" in box.title for box in stops)
+
+
+def test_both_orders_stand_side_by_side(kettle: Library):
+    author, engine = drawing_of(kettle, "no-heat"), shortest_drawing(kettle, "no-heat")
+    both = beside(author, engine)
+    assert len(both.boxes) == len(author.boxes) + len(engine.boxes)
+    assert len({box.name for box in both.boxes}) == len(both.boxes)
+    assert [box.also[0] for box in both.boxes if box.kind is Kind.START] == [
+        "The author's order.",
+        "The order that asks least.",
+    ]
+    printed = Press(both, "a4", "35cm", text_width).sheets()
+    assert len(printed.where) == len(both.boxes)
+
+
+def test_a_poster_has_every_word_on_some_sheet_and_marks_to_trim_by(kettle: Library):
+    press = Press(drawing_of(kettle, "no-heat"), "a4", "1m", text_width)
+    data = poster_pages(press)
+    reader = PdfReader(io.BytesIO(typeset(TEMPLATE, data)))
+    assert len(reader.pages) == data["rows"] * data["columns"] > 1
+    words = re.sub(r"\s+", "", "".join(page.extract_text() for page in reader.pages))
+    for box in press.drawing.boxes:
+        assert re.sub(r"\s+", "", box.heading).lower() in words.lower()
+    assert "Row2of" in words
+    assert data["letters"] == pytest.approx(24)
+
+
+def test_the_command_prints_pdfs_and_posters(tmp_path: Path):
+    for words in (["--chances", "--remedies"], ["--poster", "--distance", "1m"], ["--order", "both"]):
+        target = tmp_path / f"{words[0].strip('-')}.pdf"
+        assert run("no-heat", "--to", str(target), *words) == 0
+        assert target.read_bytes().startswith(b"%PDF")
+    with pytest.raises(UnknownNameError, match="no order 'fast'"):
+        run("no-heat", "--to", str(tmp_path / "a.svg"), "--order", "fast")
+
+
+def test_the_command_marks_the_way_of_a_case(kettle: Library, tmp_path: Path):
+    case = tmp_path / "one.case"
+    with Journal.create(case) as journal:
+        walker = Walker(kettle, journal, complaints=["no-heat"])
+        for answer in ("limed", "worn", "yes", "no"):
+            walker.answer(answer)
+    target = tmp_path / "way.svg"
+    assert run("no-heat", "--to", str(target), "--case", str(case)) == 0
+    assert target.read_text("utf-8").count('class="edge answer marked"') == 2
+    with pytest.raises(ExpectedError, match=r"is not about 'leaks'\. Choose one of its complaints: no-heat"):
+        run("leaks", "--to", str(tmp_path / "b.svg"), "--case", str(case))
+
+
+def test_a_progress_bar_is_drawn_only_where_somebody_looks(capsys: pytest.CaptureFixture[str]):
+    assert draw.progress(False) is None
+    told = draw.progress(True)
+    told(3, 6)
+    assert "[###############...............]" in capsys.readouterr().err
+    told(6, 6)
+    assert capsys.readouterr().err.endswith("\r")
