@@ -38,7 +38,10 @@ class Trust(enum.Enum):
         >>> Trust("fair").misleads
         0.07
         """
-        return {"sure": 0.02, "fair": 0.07, "rough": 0.15}[self.value]
+        return _MISLEADS[self._value_]
+
+
+_MISLEADS = {"sure": 0.02, "fair": 0.07, "rough": 0.15}
 
 
 class Answer(Written):

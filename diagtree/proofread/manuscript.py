@@ -40,6 +40,8 @@ PHRASES = frozenset(
 )
 """Keys whose values are words for the reader, but no whole sentences."""
 
+_READ = SENTENCES | PHRASES
+
 _APART = {code: " " for code in range(128) if not chr(code).isalpha()}
 
 _KINDS = {Tree: "tree", Family: "catalogue", Conditions: "conditions"}
@@ -100,7 +102,7 @@ class Manuscript:
         """All files, joined."""
         return self.shelf.assembly.library
 
-    @property
+    @cached_property
     def kind(self) -> str:
         """``tree``, ``catalogue``, ``conditions``, or ``unknown``."""
         return _KINDS.get(self.sheet.source.model, "unknown") if self.sheet.source.model else "unknown"
@@ -144,13 +146,23 @@ class Manuscript:
         open_: list[tuple[str, Plain, Path]] = [("", self.data, ())]
         while open_:
             key, value, path = open_.pop()
-            if isinstance(value, str):
-                if key in SENTENCES or key in PHRASES:
-                    found.append(Words(key, value, path))
-            elif isinstance(value, dict):
-                open_ += [(name, one, (*path, name)) for name, one in reversed(value.items())]
-            elif isinstance(value, list):
-                open_ += [(key, one, (*path, place)) for place, one in reversed(list(enumerate(value)))]
+            kind = type(value)
+            if kind is str:
+                found.append(Words(key, value, path))
+            elif kind is dict:
+                # Only what can hold words is looked at again: most texts are names and numbers.
+                open_ += [
+                    (name, one, (*path, name))
+                    for name, one in reversed(value.items())
+                    if type(one) is not str or name in _READ
+                ]
+            elif kind is list:
+                read = key in _READ
+                open_ += [
+                    (key, one, (*path, place))
+                    for place, one in reversed(list(enumerate(value)))
+                    if read or type(one) is not str
+                ]
         return found
 
     @cached_property

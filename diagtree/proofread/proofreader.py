@@ -38,17 +38,16 @@ def proofread(shelf: Shelf, rules: Sequence[Rule], only: Iterable[Manuscript] | 
 
 def faults_in(manuscript: Manuscript, rules: Sequence[Rule]) -> list[Fault]:
     """Return the faults of one file, those of reading among them."""
-    names = {rule.name for rule in rules}
-    found = {
-        fault if fault.rule else replace(fault, rule=READING)
-        for fault in manuscript.sheet.faults
-        if not fault.rule or fault.rule not in names
-    }
-    if manuscript.data:
-        for rule in rules:
-            if manuscript.kind in rule.kinds:
-                found.update(
-                    fault if fault.rule == rule.name else replace(fault, rule=rule.name)
-                    for fault in rule.finds(manuscript)
-                )
+    found: set[Fault] = set()
+    proofreads = [rule for rule in rules if manuscript.kind in rule.kinds] if manuscript.data else []
+    if manuscript.sheet.faults:
+        names = {rule.name for rule in proofreads}
+        found |= {
+            fault if fault.rule else replace(fault, rule=READING)
+            for fault in manuscript.sheet.faults
+            if not fault.rule or fault.rule not in names
+        }
+    for rule in proofreads:
+        for fault in rule.finds(manuscript):
+            found.add(fault if fault.rule == rule.name else replace(fault, rule=rule.name))
     return sorted(found)
