@@ -176,7 +176,9 @@ def _walk(
         return result.exit_code
     from diagtree.screens.line import LineMode
 
-    return LineMode(walker, resume=resume, sink=sys.stderr if options.json else sys.stdout).run()
+    return LineMode(
+        walker, workshop=workshop, resume=resume, sink=sys.stderr if options.json else sys.stdout
+    ).run()
 
 
 def _papers(walker: Walker, workshop: Workshop, options: argparse.Namespace) -> Papers:

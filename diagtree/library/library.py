@@ -126,7 +126,9 @@ class Library:
 
     def identity(self, symptom: str) -> str:
         """Tell the identity of a tree: 12 hexadecimal digits that change when anything in it does."""
-        return hashlib.sha256(self.tree(symptom).model_dump_json().encode()).hexdigest()[:12]
+        return hashlib.sha256(self.tree(symptom).model_dump_json(exclude_defaults=True).encode()).hexdigest()[
+            :12
+        ]
 
 
 def _find(known: Mapping[str, _Entry], kind: str, name: str) -> _Entry:
