@@ -43,13 +43,18 @@ def facts_of(view: View) -> CaseFacts:
         for one in view.skipped
     ]
     walks = view.standing.walks
+    asked_at = {step.place: step.asked for step in (*view.way, *view.aside)}
+    asked_at |= {one.place: one.asked for one in view.skipped}
     return CaseFacts(
         complaints=view.complaints,
         label=case.label,
         opened=case.opened,
         updated=case.updated,
         asked=tuple(asked),
-        notes=tuple(note.text for note in case.notes),
+        notes=tuple(
+            f"{note.text} (at: {asked_at[note.place]})" if note.place in asked_at else note.text
+            for note in case.notes
+        ),
         wishes=tuple(_wish(view, name) for name in case.wishes),
         found=tuple(
             Found(cause, event.present, event.note)

@@ -178,11 +178,7 @@ def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
             *(["if it has one"] if line.if_fitted else []),
         ]
         turn = [line.size if line.size != "none" else "pressed", first_up(line.turns)]
-        how = [
-            line.preparation,
-            *([line.compound] if line.compound else []),
-            *([line.order] if line.order else []),
-        ]
+        how = [*_thread_gets(line), *([line.order] if line.order else [])]
         made = done.get(line.fastener)
         recorded = f"{number(made.value)} N·m {made.note}".strip() if made else ""
         rows.append(
@@ -204,6 +200,15 @@ def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
         ),
         tuple(rows),
     )
+
+
+def _thread_gets(line: TorqueLine) -> list[str]:
+    if line.compound is None:
+        return [line.preparation]
+    # "grease" and "Assembly grease" say one thing.
+    if line.preparation.lower() in line.compound.lower():
+        return [line.compound]
+    return [line.preparation, line.compound]
 
 
 def _how_tight(ground: Ground, line: TorqueLine) -> str:

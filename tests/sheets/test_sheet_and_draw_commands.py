@@ -74,7 +74,7 @@ def test_the_facts_of_a_case_are_in_the_words_in_which_they_were_told(kettle: Li
         ("The water stays cold", "Does the lamp come on?", "Comes on", Told.ANSWERED),
         ("The water stays cold", "Does it hum after a minute?", "Can't tell", Told.CANNOT_TELL),
     ]
-    assert facts.notes == ("Smells burnt.",)
+    assert facts.notes == ("Smells burnt. (at: Does it hum after a minute?)",)
     assert facts.wishes == ("Bend the catch back",)
     assert facts.overruled == (("kettle/element", "It is thin."),)
     assert facts.torques[0][1].value == Decimal("5.0")
