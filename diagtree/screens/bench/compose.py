@@ -138,7 +138,7 @@ def _one_column(state: BenchState, width: int, height: int, glyphs: Glyphs) -> P
     below = _foot(state, inner, 2 if height >= 20 else 1)
     ruled = height >= 16
     room = height - 1 - len(below) - (2 if ruled else 0)
-    least_extra = sum((bool(state.ranking), bool(state.picture), True))
+    least_extra = sum((bool(state.ranking), bool(state.picture), True)) + (3 if height >= 18 else 0)
     question = _question(state, inner, room, glyphs, least_extra, height >= 16)
     rows: list[Line] = list(question.rows)
     left = room - len(rows)

@@ -79,10 +79,41 @@ class Field:
 
         A text that is longer than the row is scrolled so that the cursor stays in sight.
         """
+        rows, (column, _) = self.rows(width, 1, label)
+        return rows[0], column
+
+    def rows(self, width: int, most: int, label: str = "") -> tuple[list[Line], tuple[int, int]]:
+        """Draw it in as many rows as it takes, at most so many; the second value is the cursor's place.
+
+        What has no room is scrolled so that the cursor stays in sight.
+        """
+        if most == 1:
+            return self._scrolled(width, label)
         room = max(width - cells(label) - 1, 1)
+        texts, used, cursor = [""], 0, (0, 0)
+        for place, letter in enumerate([*self._buffer.text, " "]):
+            wide = cells(letter)
+            if used + wide > room:
+                texts.append("")
+                used = 0
+            if place == self._buffer.cursor_position:
+                cursor = (cells(label) + used, len(texts) - 1)
+            texts[-1] += letter
+            used += wide
+        first = max(0, min(cursor[1] - most + 1, len(texts) - most)) if len(texts) > most else 0
+        first = max(first, cursor[1] - most + 1)
+        drawn: list[Line] = []
+        for number, text in enumerate(texts[first : first + most]):
+            lead = label if first + number == 0 else " " * cells(label)
+            drawn.append((("key", lead), ("field", text + " " * (room + 1 - cells(text)))))
+        return drawn, (cursor[0], cursor[1] - first)
+
+    def _scrolled(self, width: int, label: str) -> tuple[list[Line], tuple[int, int]]:
+        room = max(width - cells(label), 2)
         text, at = self._buffer.text, self._buffer.cursor_position
+        under = cells(text[at]) if at < len(text) else 1
         first, used = at, 0
-        while first > 0 and used + cells(text[first - 1]) <= room:
+        while first > 0 and used + cells(text[first - 1]) <= room - under:
             first -= 1
             used += cells(text[first])
         column = cells(label) + used
@@ -90,9 +121,8 @@ class Field:
         while last < len(text) and used + cells(text[last]) <= room:
             used += cells(text[last])
             last += 1
-        shown = text[first:last]
-        blank = " " * (room + 1 - used)
-        return (("key", label), ("field", shown + blank)), column
+        drawn = (("key", label), ("field", text[first:last] + " " * (room - used)))
+        return [drawn], (column, 0)
 
 
 class EntryPage(Page):
@@ -142,16 +172,18 @@ class EntryPage(Page):
         if width < LEAST_WIDTH or height < LEAST_HEIGHT:
             return too_small(width, height)
         prompt = [line(row, "how") for text in self._prompt for row in wrap(text, width - 2)]
-        row, column = self.field.row(width - 2, self._label)
         room = height - 6
-        head = (*prompt[: max(room - 2, 1)], (), row)
+        most = max(1, min(room - 2, room // 2))
+        rows, (column, row) = self.field.rows(width - 2, most, self._label)
+        above = (*prompt[: max(room - 1 - len(rows), 1)], ())
+        head = (*above, *rows)
         hints = (Hint("Enter", "take it"), Hint("Esc", "leave it"))
         around = Frame(
             self._title,
             hints=hints,
             message=self.message,
             head=head,
-            head_cursor=(column, len(head) - 1),
+            head_cursor=(column, len(above) + row),
         )
         picture, _ = frame(around, [], 0, None, (width, height), glyphs)
         return picture
