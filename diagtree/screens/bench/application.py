@@ -60,6 +60,10 @@ def make_application(
     """
     application: Application[BenchResult]
 
+    def failed(error: BaseException) -> None:
+        if not application.is_done:
+            application.exit(exception=error)
+
     def advised(advice: Advice | BaseException) -> None:
         # In the thread of the adviser: only the loop may touch the screen.
         if application.loop is not None:
@@ -68,8 +72,7 @@ def make_application(
 
     def shown(advice: Advice | BaseException) -> None:
         if isinstance(advice, BaseException):
-            if not application.is_done:
-                application.exit(exception=advice)
+            failed(advice)
             return
         bench.take_advice(advice)
         application.invalidate()
@@ -97,12 +100,12 @@ def make_application(
 
         output = get_app_session().output
     depth = color_depth or ColorDepth.from_env() or output.get_default_color_depth()
-    control = BenchControl(bench, glyphs_for(output.encoding()))
+    control = BenchControl(bench, glyphs_for(output.encoding()), failed)
     application = Application(
         layout=Layout(Window(control, style=f"class:{OWN}paper", always_hide_cursor=False)),
         style=style_for(depth),
         color_depth=depth,
-        key_bindings=bindings(bench, clock, pressed),
+        key_bindings=bindings(bench, clock, pressed, failed),
         full_screen=True,
         mouse_support=False,
         include_default_pygments_style=False,

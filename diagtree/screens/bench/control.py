@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from prompt_toolkit.data_structures import Point
 from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.layout.controls import UIContent, UIControl
 
 from diagtree.screens.bench.bench import Bench
 from diagtree.screens.bench.glyphs import ASCII, Glyphs, in_ascii
+from diagtree.screens.bench.lines import Picture
 from diagtree.screens.bench.look import OWN
 
 
@@ -20,11 +23,14 @@ class BenchControl(UIControl):
         What is shown.
     glyphs
         The signs that the terminal can write.
+    failed
+        Called with an error that nobody expected.
     """
 
-    def __init__(self, bench: Bench, glyphs: Glyphs) -> None:
+    def __init__(self, bench: Bench, glyphs: Glyphs, failed: Callable[[Exception], None]) -> None:
         self._bench = bench
         self._glyphs = glyphs
+        self._failed = failed
 
     def preferred_width(self, max_available_width: int) -> int | None:  # noqa: ARG002 - as wide as it gets
         """Take whatever width there is."""
@@ -36,7 +42,11 @@ class BenchControl(UIControl):
 
     def create_content(self, width: int, height: int) -> UIContent:
         """Draw for the size that there is."""
-        picture = self._bench.compose(width, height, self._glyphs)
+        try:
+            picture = self._bench.compose(width, height, self._glyphs)
+        except Exception as error:
+            self._failed(error)
+            picture = Picture(((),) * height)
         written = in_ascii if self._glyphs is ASCII else str
         rows: list[StyleAndTextTuples] = [
             [(f"class:{OWN}{style}" if style else "", written(text)) for style, text in line]

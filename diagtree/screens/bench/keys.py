@@ -40,7 +40,9 @@ NAMES: dict[str, str] = {
 """The keys that mean something; all others are let go by."""
 
 
-def bindings(bench: Bench, clock: Clock, pressed: Callable[[], None]) -> KeyBindings:
+def bindings(
+    bench: Bench, clock: Clock, pressed: Callable[[], None], failed: Callable[[Exception], None]
+) -> KeyBindings:
     """Bind every key to the bench.
 
     There are no chords: Esc stands alone, so that it need not wait for a second key.
@@ -53,6 +55,8 @@ def bindings(bench: Bench, clock: Clock, pressed: Callable[[], None]) -> KeyBind
         Seconds that only go forward: pieces of a split escape sequence come close together.
     pressed
         Called after each key.
+    failed
+        Called with an error that nobody expected.
     """
     table = KeyBindings()
     splinters = Splinters(clock)
@@ -89,8 +93,13 @@ def bindings(bench: Bench, clock: Clock, pressed: Callable[[], None]) -> KeyBind
                 bench.press(letter)
         pressed()
 
-    table.add(Keys.Any)(take)
-    for key in NAMES:
-        table.add(key)(take)
-    table.add(Keys.Escape)(take)
+    def guarded(event: KeyPressEvent) -> None:
+        try:
+            take(event)
+        except Exception as error:
+            failed(error)
+
+    table.add(Keys.Any)(guarded)
+    for key in (*NAMES, Keys.Escape):
+        table.add(key)(guarded)
     return table

@@ -224,6 +224,10 @@ class Hand:
             await asyncio.sleep(0)
         await self.until_drawn()
 
+    def send(self, text: str) -> None:
+        """Send keys and wait for nothing."""
+        self._keyboard.send_text(text)
+
     async def until_left(self) -> None:
         """Wait until the bench is left."""
         await asyncio.wait([self._running], timeout=10)

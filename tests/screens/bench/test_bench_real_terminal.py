@@ -136,7 +136,7 @@ def test_the_same_walk_as_in_memory(real, tmp_path, columns, rows):
     assert answers_on_disk(tmp_path) == ["limed", "fresh", "no"]
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP], ids=["TERM", "HUP"])
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT], ids=["TERM", "HUP", "INT"])
 def test_a_signal_leaves_in_good_order(real, tmp_path, number):
     terminal = real()
     terminal.answer("2", "1 ( ) Like new")

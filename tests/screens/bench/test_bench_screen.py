@@ -274,3 +274,21 @@ def test_all_words_stand_out_from_the_paper(walk):
     at.play(script)
     assert len(seen) > 4
     assert all(contrast(ink, paper) >= 7 for ink, paper in seen), seen
+
+
+@pytest.mark.parametrize("where", ["press", "compose"])
+def test_a_bug_gives_the_terminal_back_before_it_is_shown(walk, monkeypatch, where):
+    at = Terminal(walk("no-heat"))
+
+    async def script(hand):
+        def broken(*_):
+            raise ZeroDivisionError("a bug")
+
+        monkeypatch.setattr(at.bench, where, broken)
+        hand.send("1")
+        await hand.until_left()
+
+    with pytest.raises(ZeroDivisionError, match="a bug"):
+        at.play(script)
+    written = "".join(at.wire.written)
+    assert written.rindex("\x1b[?1049l") > written.rindex("\x1b[?1049h")
