@@ -44,7 +44,7 @@ def advice(
     library = prices.library
     lines: list[Advice] = []
     for name, cause in library.causes.items():
-        if judged.cure(name, cause.remedies) is not None:
+        if judged.cure(prices, name) is not None:
             continue
         chance = belief.present.get(name, 0.0)
         line = _line(prices, evidence, judged, brief, fitted, name, cause, chance)

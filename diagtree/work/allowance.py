@@ -119,7 +119,7 @@ def what_may_come(
         entry = library.cause(cause)
         if cause in judged.let_be or cause in behind or cause in fails:
             continue
-        remedy = judged.cure(cause, entry.remedies)
+        remedy = judged.cure(prices, cause)
         if remedy is not None:
             stronger = next_stronger(entry, remedy)
             what = f"'{prices.remedy(remedy).title}' does not hold"
@@ -138,7 +138,7 @@ def what_may_come(
         if (
             entry.part in uncovered
             and covers(brief, entry.risk)
-            and judged.cure(cause, entry.remedies) is None
+            and judged.cure(prices, cause) is None
             and cause not in judged.let_be
             and cause not in evidence.found
             and belief.present.get(cause, 0.0) > 0
@@ -220,10 +220,9 @@ def draw(
     needing: dict[tuple[str, bool], list[int]] = {}
     for place, extra in enumerate(asked.extras):
         jobs = [job for job in prices.jobs_of([extra.remedy]) if extra.again or job not in done]
-        extra_cost[place] += happens[place] * float(prices.goods([extra.remedy], jobs))
         for name in jobs:
             needing.setdefault((name, extra.again), []).append(place)
-    goods += extra_cost.sum(axis=0)
+    goods += _new_goods(prices, judged, asked, happens, extra_cost)
     minute = float(prices.minute)
     for (job_name, _), wanting in needing.items():
         waiting = happens[wanting].any(axis=0)
@@ -233,11 +232,46 @@ def draw(
         took = np.zeros(count)
         took[where] = _minutes(random, prices.library.jobs[job_name].minutes, len(where))
         minutes += took
+        fluids = float(prices.job_fluids(job_name))
+        goods[where] += fluids
         for place in wanting:
             first = happens[place] & waiting
-            extra_cost[place, first] += took[first] * minute
+            extra_cost[place, first] += took[first] * minute + fluids
             waiting = waiting & ~first
     return Drawn(minutes, goods, happens, extra_cost, plan_minutes)
+
+
+def _new_goods(
+    prices: Prices,
+    judged: Judged,
+    asked: Asked,
+    happens: npt.NDArray[np.bool_],
+    extra_cost: npt.NDArray[np.float64],
+) -> npt.NDArray[np.float64]:
+    """Add parts and fluids of the extras to their cost; what another has fitted already is not fitted twice.
+
+    Returns
+    -------
+    numpy.ndarray
+        For each machine the sum that comes on top of the plan's goods.
+    """
+    import numpy as np
+
+    planned = prices.lots(judged.remedies)
+    wanted: dict[tuple[tuple[str, str | None], bool], list[tuple[int, float]]] = {}
+    for place, extra in enumerate(asked.extras):
+        for key, cost in prices.lots([extra.remedy]).items():
+            if cost:
+                wanted.setdefault((key, extra.again), []).append((place, float(cost)))
+    added = np.zeros(happens.shape[1])
+    for (key, again), rows in wanted.items():
+        paid = np.full(happens.shape[1], 0.0 if again else float(planned.get(key, 0)))
+        for place, price in rows:
+            more = np.where(happens[place], np.maximum(0.0, price - paid), 0.0)
+            extra_cost[place] += more
+            added += more
+            paid += more
+    return added
 
 
 def happening(

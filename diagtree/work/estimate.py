@@ -58,12 +58,8 @@ def bill(workshop: Workshop, minutes: Decimal, goods: Decimal, consumables: Deci
 
 def part_lines(prices: Prices, remedies: Iterable[str]) -> tuple[PartLine, ...]:
     """List the parts that remedies fit, each once with how many."""
-    amounts: dict[str, Decimal] = {}
-    for remedy in remedies:
-        for part, amount in prices.remedy(remedy).parts.items():
-            amounts[part] = amounts.get(part, Decimal(0)) + amount
     lines = []
-    for part, amount in amounts.items():
+    for part, amount in prices.amounts(remedies).items():
         entry = prices.library.parts.get(part)
         each = prices.part(part)
         own = part in prices.workshop.part_prices

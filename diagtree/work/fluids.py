@@ -50,11 +50,7 @@ def fluid_lines(prices: Prices, remedies: Sequence[str], jobs: Iterable[PlannedJ
         If a fluid or a system does not exist.
     """
     library = prices.library
-    fillings = [
-        _Filling(use, prices.remedy(remedy).title)
-        for remedy in remedies
-        for use in prices.remedy(remedy).fluids
-    ]
+    fillings = [_Filling(use, prices.remedy(remedy).title) for use, remedy in prices.uses(remedies).values()]
     for planned in jobs:
         job = library.jobs[planned.job]
         fillings += [_Filling(use, job.title) for use in job.fluids]

@@ -11,7 +11,7 @@ from functools import cached_property
 
 from diagtree.errors import UnknownNameError
 from diagtree.library.library import Library
-from diagtree.model.family import Cause, Job, Remedy, Use
+from diagtree.model.family import Cause, Job, Remedy, Use, Verdict
 from diagtree.model.workshop import Workshop
 from diagtree.units import NotAQuantityError, convert
 from diagtree.work import pert
@@ -90,19 +90,47 @@ class Prices:
     def _net(self, price: Decimal) -> Decimal:
         return price / (1 + self.workshop.tax / 100) if self.workshop.prices_include_tax else price
 
-    def goods(self, remedies: Iterable[str], jobs: Iterable[str]) -> Decimal:
-        """Return what the parts of remedies and the fluids of remedies and jobs cost; the unpriced cost nothing."""
-        total = Decimal(0)
-        uses: list[Use] = []
+    def amounts(self, remedies: Iterable[str]) -> dict[str, Decimal]:
+        """Return the parts that remedies fit and how many of each.
+
+        A part that two of them fit is fitted once: the larger amount counts, not the sum.
+        """
+        amounts: dict[str, Decimal] = {}
         for name in remedies:
-            remedy = self.remedy(name)
-            uses += remedy.fluids
-            total += sum(
-                (amount * (self.part(part) or 0) for part, amount in remedy.parts.items()), Decimal(0)
-            )
-        for job in jobs:
-            uses += self.library.jobs[job].fluids
-        return total + sum((self.use(use) or Decimal(0) for use in uses), Decimal(0))
+            for part, amount in self.remedy(name).parts.items():
+                amounts[part] = max(amount, amounts.get(part, amount))
+        return amounts
+
+    def uses(self, remedies: Iterable[str]) -> dict[tuple[str, str | None], tuple[Use, str]]:
+        """Return the fluids that remedies ask for themselves, each with the remedy that needs most of it."""
+        most: dict[tuple[str, str | None], tuple[Use, str]] = {}
+        for name in remedies:
+            for use in self.remedy(name).fluids:
+                key = (use.fluid, use.into)
+                if key not in most or (use.amount or 0) > (most[key][0].amount or 0):
+                    most[key] = (use, name)
+        return most
+
+    def lots(self, remedies: Iterable[str]) -> dict[tuple[str, str | None], Decimal]:
+        """Return what each part and each fluid of remedies costs; the unpriced cost nothing."""
+        names = list(remedies)
+        lots: dict[tuple[str, str | None], Decimal] = {
+            (part, "part"): amount * (self.part(part) or 0) for part, amount in self.amounts(names).items()
+        }
+        return lots | {key: self.use(use) or Decimal(0) for key, (use, _) in self.uses(names).items()}
+
+    def job_fluids(self, job: str) -> Decimal:
+        """Return what the fluids of a job cost; the unpriced cost nothing."""
+        return sum((self.use(use) or Decimal(0) for use in self.library.jobs[job].fluids), Decimal(0))
+
+    def goods(self, remedies: Iterable[str], jobs: Iterable[str]) -> Decimal:
+        """Return what the parts of remedies and the fluids of remedies and jobs cost."""
+        return sum(self.lots(remedies).values(), Decimal(0)) + sum(map(self.job_fluids, jobs), Decimal(0))
+
+    def cures(self, remedy: str, cause: str) -> bool:
+        """Tell whether a remedy is one for a cause: the author lists it, or it fits a new part in its place."""
+        entry, done = self.library.cause(cause), self.remedy(remedy)
+        return remedy in entry.remedies or (done.verdict is Verdict.REPLACE and entry.part in done.parts)
 
     def remedy_price(self, name: str) -> Decimal:
         """Return the expected price of one remedy by itself: labour, parts and fluids, before tax."""

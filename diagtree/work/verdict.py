@@ -8,8 +8,8 @@ as far as the brief covers it; what is unsafe is always covered.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagtree.errors import UnknownNameError
@@ -63,12 +63,17 @@ class Judged:
     instead: Mapping[str, str] = field(default_factory=dict)
     """Causes for which the mechanic chose a remedy, with that remedy."""
 
-    def cure(self, cause: str, remedies: Sequence[str]) -> str | None:
-        """Return the planned remedy for a cause: the mechanic's, else its own strongest planned one, or None."""
+    def cure(self, prices: Prices, cause: str) -> str | None:
+        """Return the planned remedy for a cause, or None.
+
+        The mechanic's choice comes first, then the strongest that the author lists, then a new part in place
+        of the old.
+        """
         if cause in self.instead:
             return self.instead[cause]
-        planned = [remedy for remedy in remedies if remedy in self.remedies]
-        return planned[-1] if planned else None
+        listed = prices.library.cause(cause).remedies
+        planned = [remedy for remedy in self.remedies if prices.cures(remedy, cause)]
+        return max(planned, key=lambda remedy: listed.index(remedy) if remedy in listed else -1, default=None)
 
 
 def home(library: Library, cause: str) -> str:
@@ -200,8 +205,9 @@ class _Desk:
                 open_causes = [
                     cause
                     for cause in open_causes[1:]
-                    if row.remedy not in self.library.cause(cause).remedies and cause not in self.let_be
+                    if cause not in self.let_be and not self.prices.cures(row.remedy, cause)
                 ]
+            rows = self._without_needless(rows, here)
         complaint = {symptom: i for i, symptom in enumerate(self.evidence.complaints)}
         return sorted(
             rows,
@@ -213,6 +219,26 @@ class _Desk:
                 row.part,
             ),
         )
+
+    def _without_needless(self, rows: list[PartVerdict], here: list[str]) -> list[PartVerdict]:
+        """Leave out what is done to a part for nothing because another remedy for it cures all that too."""
+        answered = {
+            row.remedy: {c for c in here if c == row.cause or self.prices.cures(row.remedy, c)}
+            for row in rows
+            if row.planned
+        }
+        needless = {
+            remedy: next((other for other, more in answered.items() if causes and causes < more), None)
+            for remedy, causes in answered.items()
+        }
+        kept = []
+        for row in rows:
+            if needless.get(row.remedy) is not None and not row.overruled:
+                continue
+            also = [old for old in rows if needless.get(old.remedy) == row.remedy and not old.overruled]
+            complaints = dict.fromkeys((*row.complaints, *(s for old in also for s in old.complaints)))
+            kept.append(replace(row, complaints=tuple(complaints)))
+        return kept
 
     def _verdict(
         self, main: str, weights: Mapping[str, float], asked: Mapping[str, tuple[str, ...]]
@@ -238,14 +264,12 @@ class _Desk:
         cured = [
             cause
             for cause in asked
-            if cause == main
-            or cause in self.instead
-            or (chosen and chosen.remedy in self.library.cause(cause).remedies)
+            if cause == main or cause in self.instead or (chosen and self.prices.cures(chosen.remedy, cause))
         ]
         curable = {
             cause: weight
             for cause, weight in weights.items()
-            if cause == main or (chosen and chosen.remedy in self.library.cause(cause).remedies)
+            if cause == main or (chosen and self.prices.cures(chosen.remedy, cause))
         }
         return self._row(
             max(curable, key=lambda cause: curable[cause]), chosen, text, weighed, risk,
@@ -259,8 +283,7 @@ class _Desk:
         for symptom in complaints:
             behind = self.belief.behind(symptom)
             likeliest = max(behind, key=lambda cause: behind[cause])
-            remedies = self.library.cause(likeliest).remedies
-            if behind[likeliest] > behind.get(main, 0.0) and figures.remedy not in remedies:
+            if behind[likeliest] > behind.get(main, 0.0) and not self.prices.cures(figures.remedy, likeliest):
                 dearer = self._option(self.prices.choice(self.library.cause(likeliest)))
                 return (
                     f" Tried first: {odds(behind.get(main, 0.0))}, and it costs {self.prices.workshop.currency} "
@@ -352,7 +375,7 @@ class _Desk:
         rest: dict[tuple[str, str], list[str]] = {}
         for cause, chance in sorted(self.behind.items(), key=lambda item: (-item[1], item[0])):
             entry = self.library.cause(cause)
-            cured = cause in self.instead or any(remedy in entry.remedies for remedy in remedies)
+            cured = cause in self.instead or any(self.prices.cures(remedy, cause) for remedy in remedies)
             if chance >= WORTH_SAYING and not cured and cause not in self.let_be:
                 rest.setdefault((home(self.library, cause), self.prices.choice(entry)), []).append(cause)
         rows = []

@@ -48,7 +48,7 @@ def options(prices: Prices, main: str, weights: Mapping[str, float]) -> tuple[Op
         cost = prices.remedy_price(name)
         for cause_name, share in shares.items():
             cause = prices.library.cause(cause_name)
-            if name in cause.remedies:
+            if prices.cures(name, cause_name):
                 chance = remedy.holds / 100
                 follows = next_stronger(cause, name)
             else:

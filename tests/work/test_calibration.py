@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from diagtree.model.family import Verdict
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.reasoning.belief import BeliefModel
 from diagtree.reasoning.draws import draw as draw_machines
@@ -33,7 +34,9 @@ def one_machine(library, prices, work, causes, there, chance):
     once, again, luck = set(), set(), {}
     for cause in causes:
         entry = library.causes[cause]
-        curing = [remedy for remedy in entry.remedies if remedy in planned]
+        curing = [remedy for remedy in entry.remedies if remedy in planned] or fits_new(
+            library, planned, entry
+        )
         if not curing:
             once.add(chosen.get(cause) or prices.choice(entry))
             continue
@@ -42,7 +45,8 @@ def one_machine(library, prices, work, causes, there, chance):
             again.add(next_stronger(entry, remedy))
     for cause in there:
         entry = library.causes[cause]
-        if entry.part in uncovered and covers(work.brief, entry.risk) and not planned & set(entry.remedies):
+        cured = planned & set(entry.remedies) or fits_new(library, planned, entry)
+        if entry.part in uncovered and covers(work.brief, entry.risk) and not cured:
             once.add(chosen.get(cause) or prices.choice(entry))
     plan = [job.job for job in work.plan]
     besides = dict.fromkeys(job for r in sorted(once) for job in prices.jobs_of([r]) if job not in plan)
@@ -54,12 +58,14 @@ def one_machine(library, prices, work, causes, there, chance):
         minutes += low + spread * chance.betavariate(
             1 + 4 * (likely - low) / spread, 1 + 4 * (high - likely) / spread
         )
-    goods = prices.goods(sorted(planned), plan)
-    for remedy in sorted(once):
-        goods += prices.goods([remedy], [job for job in prices.jobs_of([remedy]) if job not in plan])
-    for remedy in sorted(again):
-        goods += prices.goods([remedy], prices.jobs_of([remedy]))
+    goods = prices.goods(sorted(planned | once), [*plan, *besides]) + prices.goods(sorted(again), anew)
     return minutes, float(goods)
+
+
+def fits_new(library, remedies, cause):
+    """Remedies that fit a new part in place of the one that has it."""
+    replacing = (name for name in sorted(remedies) if library.remedies[name].verdict is Verdict.REPLACE)
+    return [name for name in replacing if cause.part in library.remedies[name].parts]
 
 
 def worked_on(library):

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import pytest
 
+from diagtree.model.family import Verdict
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.work.prices import Prices, next_stronger
 from diagtree.work.work import work_out
@@ -44,7 +45,7 @@ def enumerated(library, work, symptom):
     met = [
         name
         for name, cause in library.causes.items()
-        if cause.part in uncovered and not set(planned) & set(cause.remedies)
+        if cause.part in uncovered and not curing(library, planned, cause)
     ]
     counts: dict[str, float] = {}
     for check in library.trees[symptom].checks.values():
@@ -70,16 +71,24 @@ def enumerated(library, work, symptom):
                     p *= chance_in(library, name, state) if yes else 1 - chance_in(library, name, state)
                 once = {chosen.get(name) or prices.choice(library.causes[name]) for name, yes in
                         zip(others, there, strict=True) if yes}  # fmt: skip
-                curing = [remedy for remedy in entry.remedies if remedy in planned]
-                if not curing:
+                cures = curing(library, planned, entry)
+                if not cures:
                     branches = [(1.0, once | {chosen.get(cause) or prices.choice(entry)}, set())]
                 else:
-                    holds = float(library.remedies[curing[-1]].holds) / 100
-                    branches = [(holds, once, set()), (1 - holds, once, {next_stronger(entry, curing[-1])})]
+                    holds = float(library.remedies[cures[-1]].holds) / 100
+                    branches = [(holds, once, set()), (1 - holds, once, {next_stronger(entry, cures[-1])})]
                 for share, besides, again in branches:
                     price = cost(prices, planned, plan, besides, again)
                     found[price] = found.get(price, 0.0) + p * share
     return {price: chance / total for price, chance in found.items()}
+
+
+def curing(library, planned, cause):
+    """Planned remedies for a cause: the author's, else a new part in its place."""
+    new = [r for r in planned if library.remedies[r].verdict is Verdict.REPLACE]
+    return [r for r in cause.remedies if r in planned] or [
+        r for r in new if cause.part in library.remedies[r].parts
+    ]
 
 
 def cost(prices, planned, plan, besides, again):
@@ -88,11 +97,8 @@ def cost(prices, planned, plan, besides, again):
         job for remedy in sorted(besides) for job in prices.jobs_of([remedy]) if job not in plan
     )
     anew = dict.fromkeys(job for remedy in sorted(again) for job in prices.jobs_of([remedy]))
-    net = prices.minutes([*plan, *jobs, *anew]) + prices.goods(planned, plan)
-    for remedy in besides:
-        net += prices.goods([remedy], [job for job in prices.jobs_of([remedy]) if job not in plan])
-    for remedy in again:
-        net += prices.goods([remedy], prices.jobs_of([remedy]))
+    net = prices.minutes([*plan, *jobs, *anew])
+    net += prices.goods([*planned, *besides], [*plan, *jobs]) + prices.goods(again, anew)
     return round(net * 100)
 
 

@@ -169,3 +169,59 @@ def test_an_item_of_the_allowance_reads_as_it_is_printed():
     assert str(AllowanceItem("work that takes longer", None, None, "", Decimal("1.00"))) == (
         "work that takes longer: 1.00"
     )
+
+
+def shared_parts(mill):
+    return mill(
+        {"loud": {"oiled": "100"}, "weak": {"worn": "100"}, "slow": {"bent": "100"}},
+        parts={"pad": {"price": "10.00"}, "disc": {"price": "20.00"}, "arm": {}},
+        causes={
+            "oiled": {"part": "pad", "remedies": ["pads-and-clean"]},
+            "worn": {"part": "disc", "remedies": ["disc-and-pads"]},
+            "bent": {"part": "disc", "remedies": ["true-it"]},
+        },
+        remedies={
+            "pads-and-clean": {"verdict": "replace", "holds": "100", "jobs": ["fit-pads"], "parts": ["pad"],
+                               "fluids": [{"fluid": "cleaner", "amount": "20"}]},
+            "disc-and-pads": {"verdict": "replace", "holds": "100", "jobs": ["fit-pads", "fit-disc"],
+                              "parts": ["disc", "pad"], "fluids": [{"fluid": "cleaner", "amount": "30"}]},
+            "true-it": {"verdict": "adjust", "jobs": ["bend"]},
+        },
+        jobs={"fit-pads": None, "fit-disc": None, "bend": None},
+        fluids={"cleaner": {"title": "Cleaner", "kind": "cleaner", "price": "0.10"}},
+    )  # fmt: skip
+
+
+def test_a_part_that_two_remedies_fit_is_fitted_and_paid_for_once(mill, believed):
+    """By hand: pads and disc 30, two jobs of 10 minutes, 30 ml of cleaner at 0.10."""
+    library = shared_parts(mill)
+    belief, evidence = believed(library, ["loud", "weak"])
+    work = work_out(library, belief, evidence, SHOP, draws=200)
+    assert {line.part: line.amount for line in work.parts} == {"mill/pad": 1, "mill/disc": 1}
+    (cleaner,) = work.fluids
+    assert (cleaner.amount, cleaner.used_for) == (Decimal(30), ("Disc and pads",))
+    assert work.estimate.planned.total == work.estimate.price == Decimal("53.00")
+
+
+def test_a_new_part_cures_whatever_the_old_one_had(mill, believed):
+    library = shared_parts(mill)
+    belief, evidence = believed(library, ["weak", "slow"])
+    work = work_out(library, belief, evidence, SHOP, draws=200)
+    (row,) = work.verdicts
+    assert (row.remedy, set(row.complaints)) == ("mill/disc-and-pads", {"weak", "slow"})
+    assert "mill/bend" not in {job.job for job in work.plan}
+
+
+def test_an_extra_does_not_pay_for_a_part_that_the_plan_fits(mill, believed):
+    """By hand: pads are planned (10 + 10 minutes + 2.00); the disc comes on top with 20 + 10 minutes + 1.00."""
+    library = shared_parts(mill)
+    both = {"loud": {"oiled": "60", "worn": "40"}}
+    from diagtree.library.library import join
+
+    other = join(families=[*library.families.values()], trees=[*mill(both).trees.values()])
+    belief, evidence = believed(other, ["loud"])
+    for name in ("oiled", "worn"):
+        assert belief.behind("loud")[f"mill/{name}"] == pytest.approx(0.6 if name == "oiled" else 0.4)
+    work = work_out(other, belief, evidence, SHOP, draws=20_000)
+    assert work.estimate.planned.total == Decimal("22.00")
+    assert (work.estimate.prices_at[50], work.estimate.prices_at[70]) == (Decimal("22.00"), Decimal("53.00"))
