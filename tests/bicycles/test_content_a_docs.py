@@ -45,3 +45,9 @@ def test_the_tables_of_likely_findings_are_the_trees(library, page):
         for cause, title, count in rows:
             assert (title, count) == (library.causes[cause].title, counts.pop(cause)), head["symptom"]
         assert max(counts.values()) <= rows[-1][2]
+
+
+def test_the_glossary_page_is_the_librarys_glossary(library):
+    rows = re.findall(r"^\| (.+?) \| (.+) \|$", (FOLDER / "glossary.md").read_text("utf-8"), re.M)
+    assert rows[0] == ("term", "what it is")
+    assert rows[1:] == sorted(library.glossary.items())
