@@ -245,6 +245,16 @@ class Bench:
         prompt = ("It is kept with the question and printed on the sheet.",)
         self.show(EntryPage("A note", prompt, take, self.close))
 
+    def label(self) -> None:
+        """Change what the machine is called."""
+        case, machine = self.walker.case, self.walker.library.machine.one
+
+        def take(text: str) -> None:
+            self.walker.label(text, case.brief)
+
+        prompt = (f"What is this {machine} called? A colour, a customer, a ticket.",)
+        self.show(EntryPage(f"Which {machine} is it?", prompt, take, self.close, case.label))
+
     def why_cause(self) -> None:
         """Choose a cause, then read what speaks for and against it."""
         causes = explain.likely_causes(self.walker)

@@ -192,7 +192,8 @@ def _question(
 ) -> _Question:
     """Lay the question out: the answers take their room first, then caution and how-to, then blanks.
 
-    ``keep`` rows are left free for the ranking, the picture and the way as long as no answer suffers.
+    A caution always keeps one row: people can be hurt, and an answer that has no room is counted. ``keep``
+    rows are left free for the ranking, the picture and the way as long as no answer suffers.
     """
     asked = [line(row, "question") for row in wrap(state.question, width)]
     most = max(room - 3, 1)
@@ -212,10 +213,12 @@ def _question(
     aside = [line(row, "quiet") for row in wrap(state.aside, width)] if state.aside else []
     free = max(free, 0)
     spare = max(free - keep, 0)
-    caution = _some_of(caution, max(min(free, 1), min(spare, len(caution))), "caution", width)
-    free -= len(caution)
+    caution = _some_of(caution, max(1, min(spare, len(caution))), "caution", width)
+    free = max(free - len(caution), 0)
     spare = max(free - keep, 0)
     how = _some_of(how, max(min(free, 1), min(spare, len(how))), "how", width)
+    if state.how and not how and len(asked[-1]) == 1:
+        asked[-1] = _with_sign(asked[-1], " (how: i)", width)
     spare = max(spare - len(how), 0)
     if spare >= len(aside):
         spare -= len(aside)
@@ -240,6 +243,12 @@ def _question(
     if advice and len(rows) + room_for_advice <= room:
         rows += [(), *advice]
     return _Question(rows, cursor)
+
+
+def _with_sign(row: Line, sign: str, width: int) -> Line:
+    """Say at the end of a row that there is more to read, if that fits."""
+    text = "".join(part for _, part in row)
+    return (*row, ("more", sign)) if cells(text) + cells(sign) <= width else row
 
 
 def _search_row(state: BenchState, width: int, glyphs: Glyphs) -> list[Line]:

@@ -72,6 +72,8 @@ def press(bench: Bench, page: EndPage, key: str) -> None:
         _scope(bench)
     elif key == "n":
         bench.note()
+    elif key == "l":
+        bench.label()
     elif key == "x":
         bench.what_next()
     elif key == "y":

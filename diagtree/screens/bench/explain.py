@@ -58,6 +58,7 @@ def keys(machine: str) -> list[Paragraph]:
         ("right", "after going back: leave the answer as it was and go on"),
         ("j", "jump to any earlier question"),
         ("n", "make a note"),
+        ("l", f"change what the {machine} is called"),
         ("i", "the question in full: how to do it, cautions"),
         ("w", "why this question"),
         ("y", "why a cause is thought likely"),

@@ -263,6 +263,8 @@ class QuestionPage(Page):
             self._jump()
         elif key == "n":
             bench.note()
+        elif key == "l":
+            bench.label()
         elif key == "i":
             bench.read(question.ask, explain.instructions(walker, question))
         elif key == "w":

@@ -251,6 +251,14 @@ def test_a_note_can_be_left(bench):
     assert not bench.walker.case.notes
 
 
+def test_the_label_can_be_changed(bench):
+    bench.press("l")
+    assert "> the red one" in bench.text()
+    bench.press("c-u", *"blue", "enter")
+    assert bench.walker.case.label == "blue"
+    assert bench.text().splitlines()[0].startswith(" blue")
+
+
 def test_the_order_can_be_changed(bench):
     bench.press("o")
     assert "(*) Guided" in bench.text()

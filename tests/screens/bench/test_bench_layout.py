@@ -111,6 +111,20 @@ def test_the_how_to_gives_way_with_a_sign():
     assert "> " in text
 
 
+@pytest.mark.parametrize(("width", "height"), [(40, 12), (44, 13), (60, 20), (80, 24)])
+def test_a_caution_never_vanishes_however_many_answers_there_are(width, height):
+    state = BenchState(
+        question="Which?",
+        how=("Look.",),
+        caution=("Pull the plug first. Water on live parts kills. Wait until it is cold.",),
+        answers=tuple(AnswerRow(str(n), f"Answer number {n}") for n in range(1, 31)),
+    )
+    text = compose(state, width, height).text
+    assert "! Pull the plug first." in text
+    assert "(more: i)" in text or "it is cold." in text
+    assert "Look." in text or "(how: i)" in text
+
+
 def _shown(text: str, says: str) -> bool:
     return "".join(says.split()) in "".join(text.split())
 
