@@ -20,7 +20,7 @@ from diagtree.reasoning.vectors import dot
 Place = tuple[str, str]
 """(symptom, check)."""
 
-LEAST_BITS = 0.01
+LEAST_BITS = 0.03
 """A check that would tell less than this is not worth a walk to the bench."""
 
 LEAST_MINUTES = 0.1

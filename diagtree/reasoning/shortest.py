@@ -8,6 +8,9 @@ from diagtree.reasoning.belief import Belief
 from diagtree.reasoning.choosing import LEAST_BITS, Place, Worth, gains, opening_jobs
 from diagtree.reasoning.ideal import LOOKED_AHEAD, IdealTree, State
 
+SETTLED = 0.95
+"""A complaint is not asked about any more when one cause is as likely as this."""
+
 FORGOTTEN = 0.05
 """When looking ahead, findings that are together less likely than this are left out."""
 
@@ -33,10 +36,11 @@ def next_check(
     -------
     Worth or None
         The complaint is that of the check with the greatest gain a minute. Of its best checks the one is taken
-        after which a finding takes the fewest minutes if answers do not mislead. None if no open check would
-        tell as much as `LEAST_BITS`.
+        after which a finding takes the fewest minutes if answers do not mislead. None if each complaint is
+        `SETTLED`, or no open check would tell as much as `LEAST_BITS`.
     """
-    worths = [w for w in gains(belief, unable, opened) if w.bits >= LEAST_BITS and w.symptom not in ended]
+    over = {*ended, *(s for s in belief.model.complaints if max(belief.behind(s).values()) >= SETTLED)}
+    worths = [w for w in gains(belief, unable, opened) if w.bits >= LEAST_BITS and w.symptom not in over]
     if not worths:
         return None
     symptom = worths[0].symptom
