@@ -15,12 +15,15 @@ from diagtree.library.library import Library
 from diagtree.model.family import Verdict
 from diagtree.model.workshop import Workshop
 from diagtree.reasoning.belief import Belief
-from diagtree.reasoning.choosing import LEAST_BITS, Place, Worth, gains
+from diagtree.reasoning.choosing import Place, Worth, gains
 from diagtree.reasoning.evidence import spread_facts
 from diagtree.reasoning.ordering import Action, Repairs, TryInOrder, one_fault
 
 LEAST_CHANCE = 0.01
 """Repairs for a cause less likely than this are not weighed; it is left among what nothing mends."""
+
+LEAST_BITS = 0.005
+"""A check that tells less than this is not weighed; of the others money decides."""
 
 MOST_CHECKS = 4
 """So many of the best checks are weighed in money."""
