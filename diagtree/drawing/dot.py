@@ -19,6 +19,9 @@ FONT = "Arial"
 TEXT_WIDTH = 34
 """Cells in a line of a box."""
 
+COMPLAINT_WIDTH = 60
+"""The same for the complaint, which stands alone and has much to say."""
+
 
 @dataclass(frozen=True, slots=True)
 class Look:
@@ -126,10 +129,14 @@ def _shape(kind: Kind) -> dict[str, str]:
 
 def _box_label(box: Box) -> str:
     head = box.heading if box.minutes is None else f"{box.heading} · {_number(box.minutes)} min"
+    width = COMPLAINT_WIDTH if box.kind is Kind.START else TEXT_WIDTH
+    loud = box.kind in {Kind.START, Kind.STOP}
     rows = [_row(head.upper() if box.kind is Kind.STOP else head, small=True, bold=box.kind is Kind.STOP)]
-    rows += [_row(line, bold=box.kind in {Kind.START, Kind.STOP}) for line in _lines(box.title)]
-    rows += [_row(line, small=True) for also in box.also for line in _lines(also)]
-    rows += [_row(line, bold=True) for caution in box.cautions for line in _lines(f"Caution: {caution}")]
+    rows += [_row(line, bold=loud) for line in _lines(box.title, width)]
+    rows += [_row(line, small=True) for also in box.also for line in _lines(also, width)]
+    rows += [
+        _row(line, bold=True) for caution in box.cautions for line in _lines(f"Caution: {caution}", width)
+    ]
     for likely in box.likely:
         rows += [_row(line) for line in _hanging(f"{_number(likely.count)} ", likely.title)]
         for remedy in likely.remedies:
@@ -145,8 +152,8 @@ def _hanging(head: str, text: str, indent: int = 0) -> list[str]:
     return [f"{' ' * indent}{head}{lines[0]}", *(under + line for line in lines[1:])]
 
 
-def _lines(text: str) -> list[str]:
-    return wrap(text, TEXT_WIDTH) if text else []
+def _lines(text: str, width: int) -> list[str]:
+    return wrap(text, width) if text else []
 
 
 def _number(value: Decimal) -> str:

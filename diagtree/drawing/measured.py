@@ -20,6 +20,9 @@ LEADING = 12.0
 TEXT = 150.0
 """Widest line of a box, points."""
 
+COMPLAINT = 290.0
+"""Widest line of the complaint's box: low and wide, for what it says is long and stands above all else."""
+
 ANSWER = 92.0
 """Widest line of an answer, points."""
 
@@ -85,12 +88,13 @@ def box_rows(box: Box, measure: TextWidth) -> tuple[Row, ...]:
     """Break all that a box says into rows."""
     head = box.heading if box.minutes is None else f"{box.heading} · {_number(box.minutes)} min"
     loud = box.kind in {Kind.START, Kind.STOP}
+    room = COMPLAINT if box.kind is Kind.START else TEXT
     rows = [Row(head.upper() if box.kind is Kind.STOP else head, True)]
-    rows += [Row(line, loud) for line in wrapped(box.title, TEXT, measure, loud) if line]
+    rows += [Row(line, loud) for line in wrapped(box.title, room, measure, loud) if line]
     for also in box.also:
-        rows += [Row(line) for line in wrapped(also, TEXT, measure)]
+        rows += [Row(line) for line in wrapped(also, room, measure)]
     for caution in box.cautions:
-        rows += [Row(line, True) for line in wrapped(f"Caution: {caution}", TEXT, measure, True)]
+        rows += [Row(line, True) for line in wrapped(f"Caution: {caution}", room, measure, True)]
     for likely in box.likely:
         rows += _hanging(f"{_number(likely.count)} ", likely.title, 0.0, measure)
         for remedy in likely.remedies:
