@@ -8,8 +8,11 @@ from dataclasses import dataclass
 from diagtree.errors import ExpectedError
 from diagtree.library.library import Library
 from diagtree.library.references import each
-from diagtree.model.tree import WorkedCase
+from diagtree.model.tree import Tree, WorkedCase
 from diagtree.proofread.manuscript import Manuscript
+
+MOST_WAYS = 4
+"""So many ways to a cause are told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,3 +80,57 @@ def places(manuscript: Manuscript) -> list[int]:
     left_out = {path[1] for path in manuscript.sheet.without if path[:1] == ("cases",) and len(path) > 1}
     count = sum(1 for _ in each(manuscript.data.get("cases"), ("cases",)))
     return [place for place in range(count) if place not in left_out]
+
+
+def story(library: Library, symptom: str, outcome: Outcome) -> str:
+    """Tell a worked case that failed: where its answers led, and where they should have.
+
+    Parameters
+    ----------
+    library
+        The library.
+    symptom
+        The tree.
+    outcome
+        How the case came out.
+    """
+    tree = library.tree(symptom)
+    case = outcome.case
+    lines = [f"{case.title or f'Case {outcome.place + 1}'}: {outcome.told}", "", "Where the answers led:"]
+    name: str | None = tree.first
+    met: set[str] = set()
+    while name is not None and name not in met:
+        met.add(name)
+        check = tree.checks[name]
+        given = case.answers.get(name)
+        answer = check.answers.get(given) if given is not None else None
+        if answer is None:
+            lines.append(f"  {check.ask}  (the case does not answer '{name}')")
+            name = check.cannot_tell
+            continue
+        lines.append(f"  {check.ask}  {answer.says}")
+        if answer.found is not None:
+            lines.append(
+                f"  found: {', '.join(f'{cause} {count:f}' for cause, count in answer.found.items())}"
+            )
+        name = answer.next
+    aside = [check for check in case.answers if check not in met]
+    if aside:
+        lines.append(f"  answered besides: {', '.join(f'{check}: {case.answers[check]}' for check in aside)}")
+    lines += ["", f"Where '{case.expect}' is found:"]
+    lines += [f"  {way}" for way in _ways_to(tree, case.expect)] or ["  nowhere in this tree"]
+    return "\n".join(lines)
+
+
+def _ways_to(tree: Tree, cause: str) -> Iterator[str]:
+    open_: list[tuple[str, tuple[str, ...]]] = [(tree.first, ())]
+    told = 0
+    while open_ and told < MOST_WAYS:
+        name, way = open_.pop(0)
+        for key, answer in tree.checks[name].answers.items():
+            gone = (*way, f"{name}: {key}")
+            if answer.found is not None and cause in answer.found:
+                told += 1
+                yield f"{', '.join(gone)}  (count {answer.found[cause]:f})"
+            if answer.next is not None:
+                open_.append((answer.next, gone))
