@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from diagtree.case.change import out_of_100
 from diagtree.case.walker import Walker
+from diagtree.clean import clean
 from diagtree.model.family import Risk
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.screens.bench.glyphs import Glyphs
@@ -111,6 +112,7 @@ class EndList:
         self, item: Item, text: str, under: Iterable[str] = (), right: str = "", style: str = ""
     ) -> None:
         """Add an entry that the cursor stops at; what is under it shows while the cursor is on it."""
+        right = clean(right)
         on = self._stops == self._at
         self._stops += 1
         room = self._width - (cells(right) + 2 if right else 0)

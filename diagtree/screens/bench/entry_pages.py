@@ -32,7 +32,7 @@ class Field:
 
     def __init__(self, text: str = "") -> None:
         self._buffer = Buffer(multiline=False)
-        self._buffer.insert_text(text)
+        self.insert(text)
 
     @property
     def text(self) -> str:

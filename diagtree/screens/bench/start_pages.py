@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from diagtree.case.question import Question
+from diagtree.clean import clean
 from diagtree.screens.bench.entry_pages import EntryPage, Field
 from diagtree.screens.bench.glyphs import Glyphs
 from diagtree.screens.bench.lines import Line, apart, cells, line, shorten, wrap
@@ -181,7 +182,7 @@ class LooksPage(ListPage):
     def _closed_look(self, look: Question, width: int, glyphs: Glyphs) -> tuple[Line, ...]:
         """Show a look that the cursor is not on: what is asked, and what was answered."""
         says = {choice.name: choice.says for choice in look.answers}
-        told = says.get(look.previous or "", "can't tell" if look.could_not_tell else "")
+        told = clean(says.get(look.previous or "", "can't tell" if look.could_not_tell else ""))
         answer: Line = (("step", told),) if told else (("quiet", "-"),)
         if cells(look.ask) + cells(told or "-") + 4 <= width:
             return (apart(line("  " + look.ask), answer, width),)
