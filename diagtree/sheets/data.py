@@ -74,7 +74,8 @@ def data_of(kind: str, ground: Ground) -> dict[str, Plain]:
                 "symptom": symptom,
                 "title": ground.complaint(symptom),
                 "version": clean(library.tree(symptom).version),
-                "identity": dict(facts.trees).get(symptom) or library.identity(symptom),
+                "identity": library.identity(symptom),
+                "walked": dict(facts.trees).get(symptom) or library.identity(symptom),
                 "causes": [
                     {"cause": name, "title": ground.cause(name), "chance": round(chance, 6)}
                     for name, chance in sorted(

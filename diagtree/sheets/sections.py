@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -89,13 +89,21 @@ class Ground:
     @cached_property
     def trees(self) -> str:
         """Version and identity of each tree that was walked."""
-        walked = dict(self.facts.trees)
         parts = [
-            f"{symptom} version {clean(self.library.tree(symptom).version)} "
-            f"({walked.get(symptom) or self.library.identity(symptom)})"
+            f"{symptom} version {clean(self.library.tree(symptom).version)} ({self.library.identity(symptom)}"
+            + (f", walked as {self.changed[symptom]})" if symptom in self.changed else ")")
             for symptom in self.facts.complaints
         ]
         return f"Tree{'s' if len(parts) > 1 else ''}: {', '.join(parts)}"
+
+    @cached_property
+    def changed(self) -> Mapping[str, str]:
+        """Complaints whose tree is not the one that was walked, with the identity of that one."""
+        return {
+            symptom: walked
+            for symptom, walked in self.facts.trees
+            if symptom in self.facts.complaints and walked != self.library.identity(symptom)
+        }
 
 
 def cautions(ground: Ground) -> list[Warn]:
@@ -315,6 +323,10 @@ def answered(ground: Ground) -> Section:
 def not_known(ground: Ground) -> Section:
     """What nobody could tell, and what the sums leave out."""
     texts = [f"{one.ask} Nobody could tell." for one in ground.facts.asked if one.told is Told.CANNOT_TELL]
+    texts += [
+        f"{ground.complaint(symptom)}. The tree has changed since its questions were asked: look at the answers again."
+        for symptom in ground.changed
+    ]
     if not ground.facts.finished:
         texts.insert(0, "The questions were not asked to the end.")
     if ground.work.estimate.unpriced:

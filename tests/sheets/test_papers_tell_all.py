@@ -7,6 +7,7 @@ import json
 import re
 from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -139,7 +140,23 @@ def test_each_paper_carries_version_and_identity_of_the_trees(sample):
     for kind in ("job", "estimate", "torque", "handover"):
         assert sample.paper(kind).trees == f"Tree: no-heat version 1 ({identity})"
     walked = replace(sample, facts=replace(sample.facts, trees=(("no-heat", "0123456789ab"),)))
-    assert walked.paper("job").trees.endswith("(0123456789ab)")
+    assert walked.paper("job").trees.endswith(f"({identity}, walked as 0123456789ab)")
+
+
+def test_a_tree_that_has_changed_since_it_was_walked_is_told(sample):
+    changed = "The tree has changed since its questions were asked"
+    assert changed not in told(sample.paper("job"))
+    walked = replace(sample, facts=replace(sample.facts, trees=(("no-heat", "0123456789ab"),)))
+    assert changed in told(walked.paper("job"))
+    assert changed in told(walked.paper("handover"))
+    data = json.loads(BUILT_IN["json"].write(walked.paper("job")))
+    assert data["complaints"][0]["walked"] == "0123456789ab"
+
+
+def test_the_page_on_papers_names_every_key_of_the_json_form(sample):
+    page = (Path(__file__).parents[2] / "docs" / "papers.md").read_text("utf-8")
+    for key in json.loads(BUILT_IN["json"].write(sample.paper("job"))):
+        assert f"`{key}`" in page, key
 
 
 def test_no_line_of_the_text_form_is_wider_than_the_terminal(sample):
