@@ -1,4 +1,4 @@
-"""The drawing of a complaint in the engine's order: always the check that tells most for its time."""
+"""The drawing of a complaint in the engine's order: always the check that leads to a cause soonest."""
 
 from __future__ import annotations
 
@@ -8,9 +8,6 @@ from decimal import Decimal
 
 from diagtree.drawing.diagram import Box, Drawing, Kind, Likely, Line, box_of_check, drawing_of, says_of
 from diagtree.library.library import Library
-
-SURE = 0.9
-"""A cause as likely as this ends a way."""
 
 LEAST = 0.03
 """A way that fewer than this share of the machines go ends."""
@@ -46,8 +43,8 @@ def shortest_drawing(library: Library, symptom: str, *, remedies: bool = False) 
         If there is no such symptom.
     """
     from diagtree.reasoning.belief import BeliefModel
-    from diagtree.reasoning.choosing import LEAST_BITS, gains
     from diagtree.reasoning.evidence import Evidence, spread_facts
+    from diagtree.reasoning.shortest import next_check
 
     plain = drawing_of(library, symptom)
     tree = library.tree(symptom)
@@ -62,9 +59,8 @@ def shortest_drawing(library: Library, symptom: str, *, remedies: bool = False) 
         share = -negative
         belief = model.given(spread_facts(library, Evidence((symptom,), answers=answers)))
         ranked = belief.ranking(symptom)
-        worth = next((one for one in gains(belief) if one.bits >= LEAST_BITS), None)
-        ends = stop or worth is None or ranked[0][1] >= SURE or share < LEAST or checks >= MOST
-        if ends or worth is None:
+        worth = None if stop or share < LEAST or checks >= MOST else next_check(belief)
+        if worth is None:
             findings += 1
             name = f"finding-{findings}"
             boxes.append(_finding(library, name, findings, stop, ranked, remedies))

@@ -23,6 +23,7 @@ from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.library.library import Library
 from diagtree.reasoning.belief import BeliefModel
 from diagtree.reasoning.evidence import Evidence
+from diagtree.reasoning.shortest import next_check
 from diagtree.sheets.letters import text_width
 from diagtree.sheets.typeset import typeset
 
@@ -64,11 +65,10 @@ def test_wider_lines_where_more_go_and_thick_ones_on_a_cases_way(kettle: Library
     assert shown["Comes on"] == pytest.approx(shares["lamp", "yes"])
 
 
-def test_the_shortest_order_begins_with_the_check_that_tells_most(kettle: Library):
-    from diagtree.reasoning.choosing import gains
-
+def test_the_shortest_order_begins_with_the_check_that_the_engine_would_ask(kettle: Library):
     drawing = shortest_drawing(kettle, "no-heat")
-    best = gains(BeliefModel.of(kettle, ("no-heat",)).given(Evidence(("no-heat",))))[0]
+    best = next_check(BeliefModel.of(kettle, ("no-heat",)).given(Evidence(("no-heat",))))
+    assert best is not None
     first = drawing.box(drawing.lines[0].head)
     assert first.title == kettle.trees["no-heat"].checks[best.check].ask
     heads = [line.head for line in drawing.lines]
