@@ -43,17 +43,8 @@ def library_of(
     >>> library_of().trees
     {}
     """
-    blocked = () if installed else _installed()
-    loaded = load_plugins(blocked, also=plugins)
+    loaded = load_plugins(also=plugins, points=None if installed else ())
     return collected(loaded, folders).put_together().library
-
-
-def _installed() -> list[str]:
-    from importlib.metadata import entry_points
-
-    from diagtree.library.plugins import GROUP
-
-    return [point.name for point in entry_points(group=GROUP)]
 
 
 def faults_of(

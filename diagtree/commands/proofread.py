@@ -124,7 +124,7 @@ def _explain(rules: Sequence[Rule], name: str) -> int:
 
 
 def _fix(chosen: Sequence[Manuscript], rules: Sequence[Rule]) -> bool:
-    from diagtree.errors import CannotWriteError
+    from diagtree.case.saving import save
     from diagtree.proofread.edits import mended
 
     any_changed = False
@@ -132,12 +132,7 @@ def _fix(chosen: Sequence[Manuscript], rules: Sequence[Rule]) -> bool:
         text, done = mended(manuscript, rules)
         if done:
             file = Path(manuscript.document.file)
-            try:
-                file.write_bytes(text.encode("utf-8"))
-            except OSError as error:
-                raise CannotWriteError(
-                    f"'{file}' cannot be written: {error.strerror}.", "Nothing was changed."
-                ) from error
+            save(file, text.encode("utf-8"), force=True)
             print(f"mended: {file}: {', '.join(done)}", file=sys.stderr)
             any_changed = True
     return any_changed

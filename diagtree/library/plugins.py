@@ -79,6 +79,7 @@ def load_plugins(
     also: Mapping[str, object] | None = None,
     trace: Callable[[str], None] | None = None,
     seconds: float = SECONDS_TO_IMPORT,
+    points: Iterable[EntryPoint] | None = None,
 ) -> Plugins:
     """Find, import and register all plugins that are installed and not blocked.
 
@@ -92,6 +93,8 @@ def load_plugins(
         Is given a line for each hook call and its result.
     seconds
         How long one plugin may take to be imported.
+    points
+        The entry points to take; those of all installed distributions if None.
 
     Returns
     -------
@@ -103,7 +106,7 @@ def load_plugins(
     plugins = Plugins(manager)
     for name in blocked:
         manager.set_blocked(name)
-    found = {point.name: point for point in entry_points(group=GROUP)}
+    found = {point.name: point for point in (entry_points(group=GROUP) if points is None else points)}
     for name in sorted(found):
         if not manager.is_blocked(name):
             module = _imported(plugins, found[name], seconds)

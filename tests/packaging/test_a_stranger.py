@@ -1,12 +1,7 @@
 """A distribution that this project knows nothing of, built and installed by itself, is found."""
 
 import json
-import os
-import subprocess
 import sys
-import sysconfig
-import venv
-from pathlib import Path
 
 import pytest
 
@@ -88,35 +83,18 @@ print(json.dumps({
 """
 
 
-def run(*command, **more):
-    environment = {
-        key: value for key, value in os.environ.items() if not key.startswith(("PYTHON", "PIP_", "COV"))
-    }
-    ran = subprocess.run(command, capture_output=True, text=True, timeout=120, env=environment, **more)
-    assert ran.returncode == 0, ran.stderr
-    return ran.stdout
-
-
 @pytest.fixture(scope="module")
-def stranger(tmp_path_factory):
-    """An environment of its own, with the stranger installed by pip; all else is seen through from here."""
+def stranger(own_environment, tmp_path_factory):
+    """An environment of its own with the stranger installed by pip."""
     folder = tmp_path_factory.mktemp("stranger")
     for name, text in FILES.items():
-        file = folder / "source" / name
+        file = folder / name
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_text(text, encoding="utf-8")
-    venv.create(folder / "env", with_pip=False)
-    python = folder / "env" / ("Scripts" if os.name == "nt" else "bin") / "python"
-    site = run(str(python), "-c", "import sysconfig; print(sysconfig.get_path('purelib'))").strip()
-    through = [sysconfig.get_path("purelib"), sysconfig.get_path("platlib")]
-    line = "import site; " + "; ".join(f"site.addsitedir({place!r})" for place in dict.fromkeys(through))
-    (Path(site) / "through.pth").write_text(line + "\n", encoding="utf-8")
-    install = ("-m", "pip", "install", "--quiet", "--no-deps", "--no-build-isolation", "--no-index")
-    run(str(python), *install, "--disable-pip-version-check", str(folder / "source"), cwd=folder)
-    return python
+    return own_environment(folder)
 
 
-def test_a_stranger_adds_a_family_and_a_tree_by_the_same_door(stranger, tmp_path):
+def test_a_stranger_adds_a_family_and_a_tree_by_the_same_door(stranger, run, tmp_path):
     library = json.loads(run(str(stranger), "-c", SHOW, cwd=tmp_path))
     assert "will-not-stay-down" in library["trees"]
     assert "toaster/crumbs" in library["causes"]
@@ -128,7 +106,7 @@ def test_a_stranger_adds_a_family_and_a_tree_by_the_same_door(stranger, tmp_path
     assert not [text for text in library["problems"] if "toaster" in text]
 
 
-def test_a_stranger_can_be_blocked_and_the_rest_is_as_before(stranger, tmp_path):
+def test_a_stranger_can_be_blocked_and_the_rest_is_as_before(stranger, run, tmp_path):
     library = json.loads(run(str(stranger), "-c", SHOW, cwd=tmp_path))
     assert "will-not-stay-down" not in library["trees without it"]
     assert library["causes without it"] == [name for name in library["causes"] if name != "toaster/crumbs"]
