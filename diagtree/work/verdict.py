@@ -205,7 +205,7 @@ class _Desk:
                 open_causes = [
                     cause
                     for cause in open_causes[1:]
-                    if cause not in self.let_be and not self.prices.cures(row.remedy, cause)
+                    if cause not in self.let_be and not (row.remedy and self.prices.cures(row.remedy, cause))
                 ]
             rows = self._without_needless(rows, here)
         complaint = {symptom: i for i, symptom in enumerate(self.evidence.complaints)}
@@ -251,8 +251,7 @@ class _Desk:
         chosen: Option | None = figures
         text = weighing.reason(title, figures, weighed, risk, self.prices.workshop.currency)
         if said == LEAVE:
-            self.let_be |= {cause for cause in self.library.causes if home(self.library, cause) == home(
-                self.library, main)}  # fmt: skip
+            self.let_be |= {main} if main in self.overrule else set(self._on_the_part_of(main))
             chosen, text = None, weighing.overruled(title, None, figures)
         elif said is not None and said != figures.remedy:
             listed = {option.remedy: option for option in weighed}
@@ -261,10 +260,11 @@ class _Desk:
             self.instead |= dict.fromkeys([main] if main in self.overrule else weights, said)
         else:
             text += self._why_first(main, figures, asked[main])
+        decided = {*self.let_be, *self.instead}.intersection(self._on_the_part_of(main))
         cured = [
             cause
             for cause in asked
-            if cause == main or cause in self.instead or (chosen and self.prices.cures(chosen.remedy, cause))
+            if cause == main or cause in decided or (chosen and self.prices.cures(chosen.remedy, cause))
         ]
         curable = {
             cause: weight
@@ -277,6 +277,10 @@ class _Desk:
             complaints=tuple(dict.fromkeys(symptom for cause in cured for symptom in asked[cause])),
             overruled=said is not None and said != figures.remedy,
         )  # fmt: skip
+
+    def _on_the_part_of(self, main: str) -> list[str]:
+        place = home(self.library, main)
+        return [cause for cause in self.library.causes if home(self.library, cause) == place]
 
     def _why_first(self, main: str, figures: Option, complaints: tuple[str, ...]) -> str:
         """Say why something less likely is tried first, if that is so."""
@@ -296,7 +300,7 @@ class _Desk:
         return self.prices.remedy(remedy).part or home(self.library, cause)
 
     def _said(self, cause: str, remedy: str) -> str | None:
-        for key in (self._place(cause, remedy), home(self.library, cause), cause):
+        for key in (cause, self._place(cause, remedy), home(self.library, cause)):
             if key in self.overrule:
                 return self.overrule[key]
         return None

@@ -307,3 +307,27 @@ def test_the_mechanic_decides_for_a_whole_part_or_for_one_cause(mill, thought):
     ]
     one = verdict_of(library, belief, both, overrule={"mill/worn": "mill/new-link"})
     assert set(one.remedies) == {"mill/clean-it", "mill/new-link"}
+
+
+@pytest.mark.parametrize(
+    ("key", "remedies", "left"),
+    [
+        ("mill/dirty", ("mill/file-it",), {"stiff"}),
+        ("mill/link", (), {"stiff", "loud"}),
+    ],
+)
+def test_leaving_one_cause_leaves_the_part_s_other_complaint_its_remedy(mill, thought, key, remedies, left):
+    library = mill(
+        {"stiff": {"dirty": "100"}, "loud": {"worn": "100"}},
+        parts={"link": {}},
+        causes={
+            "dirty": {"part": "link", "remedies": ["clean-it"]},
+            "worn": {"part": "link", "remedies": ["file-it"]},
+        },
+        remedies={"clean-it": {"jobs": ["a"]}, "file-it": {"jobs": ["b"]}},
+        jobs={"a": None, "b": None},
+    )
+    belief = thought(library, {"stiff": {"mill/dirty": 1.0}, "loud": {"mill/worn": 1.0}})
+    judged = verdict_of(library, belief, Evidence(("stiff", "loud")), overrule={key: "leave"})
+    assert judged.remedies == remedies
+    assert {s for row in judged.verdicts if not row.planned for s in row.complaints} == left
