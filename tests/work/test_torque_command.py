@@ -134,4 +134,9 @@ def test_what_the_docs_show_is_what_is_printed(block, capsys, monkeypatch, tmp_p
     monkeypatch.delenv("DIAGTREE_WORKSHOP", raising=False)
     command, _, shown = block.partition("\n")
     assert main(shlex.split(command)[1:]) == 0
-    assert capsys.readouterr().out == shown
+    assert but_for_cautions(capsys.readouterr().out) == but_for_cautions(shown)
+
+
+def but_for_cautions(text):
+    """Cautions are their authors' words and change; figures do not."""
+    return [line for line in text.splitlines() if not line.startswith("  Mind ")]
