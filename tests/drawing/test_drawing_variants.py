@@ -6,6 +6,7 @@ import argparse
 import io
 import math
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from pypdf import PdfReader
 
 from diagtree.case.journal import Journal
 from diagtree.case.walker import Walker
+from diagtree.clean import clean
 from diagtree.commands import draw
 from diagtree.drawing.diagram import Kind, Shown, drawing_of
 from diagtree.drawing.poster import TEMPLATE, poster_pages
@@ -24,7 +26,7 @@ from diagtree.library.library import Library
 from diagtree.reasoning.belief import BeliefModel
 from diagtree.reasoning.evidence import Evidence
 from diagtree.reasoning.shortest import next_check
-from diagtree.sheets.letters import text_width
+from diagtree.sheets.letters import printable, text_width
 from diagtree.sheets.typeset import typeset
 
 KETTLE = Path(__file__).parent.parent / "kettle"
@@ -130,6 +132,33 @@ def test_the_command_marks_the_way_of_a_case(kettle: Library, tmp_path: Path):
     assert target.read_text("utf-8").count('class="edge answer marked"') == 2
     with pytest.raises(ExpectedError, match=r"is not about 'leaks'\. Choose one of its complaints: no-heat"):
         run("leaks", "--to", str(tmp_path / "b.svg"), "--case", str(case))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        'a "quoted" word',
+        "5 N·m < 6 & > 4",
+        "<B>bold</B>",
+        r"C:\new \N \G \l end\\",
+        '#panic("x") $y$ *z* _w_ `v` @u //t',
+        "port:ne {x|y}",
+        "Größe Ωμ Привет",
+        "漢字 and an arrow",
+        "esc\x1b[31m turn\u202eround",
+        "x" * 90,
+    ],
+)
+def test_a_hostile_label_comes_out_as_written_on_paper(kettle: Library, text: str):
+    tree = kettle.trees["leaks"]
+    where = tree.checks["where"]
+    answers = {**where.answers, "top": where.answers["top"].model_copy(update={"says": text})}
+    checks = {**tree.checks, "where": where.model_copy(update={"ask": text, "answers": answers})}
+    library = replace(kettle, trees={"leaks": tree.model_copy(update={"checks": checks})})
+    pdf = draw.printed_pdf(drawing_of(library, "leaks"), "a4", "35cm")
+    words = "".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+    wanted = re.sub(r"\s+", "", printable(clean(text)))
+    assert re.sub(r"\s+", "", words).count(wanted) == 2
 
 
 def test_a_progress_bar_is_drawn_only_where_somebody_looks(capsys: pytest.CaptureFixture[str]):
