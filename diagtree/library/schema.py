@@ -124,11 +124,24 @@ def schema_of(name: str) -> dict[str, Any]:
     if name not in MODELS:
         raise UnknownNameError("schema", name, list(MODELS))
     made = MODELS[name].model_json_schema(by_alias=True, schema_generator=_Generator, mode="validation")
-    return {
-        "$schema": DIALECT,
-        "title": f"diagtree {name}",
-        **{k: v for k, v in made.items() if k != "title"},
-    }
+    _count_items(made)
+    made.pop("title", None)
+    return {"$schema": DIALECT, "title": f"diagtree {name}", **made}
+
+
+def _count_items(made: object) -> None:
+    """Put right what the generator says of lists with a shorter form: they have items, not letters."""
+    if isinstance(made, dict):
+        if "anyOf" in made and "minLength" in made:
+            least = made.pop("minLength")
+            for choice in made["anyOf"]:
+                if choice.get("type") == "array":
+                    choice["minItems"] = least
+        for value in made.values():
+            _count_items(value)
+    elif isinstance(made, list):
+        for value in made:
+            _count_items(value)
 
 
 def schema_text(name: str) -> str:

@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from importlib.metadata import entry_points
 from pathlib import Path
 
 import pytest
@@ -21,17 +22,9 @@ def mine(tmp_path):
 
 
 def pytest_in(folder, *words):
-    command = [
-        sys.executable,
-        "-m",
-        "pytest",
-        "-p",
-        "diagtree.pytest_plugin",
-        "-p",
-        "no:cacheprovider",
-        "-v",
-        *words,
-    ]
+    installed = {point.value for point in entry_points(group="pytest11")}
+    load = [] if "diagtree.pytest_plugin" in installed else ["-p", "diagtree.pytest_plugin"]
+    command = [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", "-v", *load, *words]
     return subprocess.run(command, cwd=folder, capture_output=True, text=True, timeout=120)
 
 
