@@ -88,6 +88,13 @@ def make_application(
     waiting: list[asyncio.TimerHandle] = []
 
     def drawn(_: Application[BenchResult]) -> None:
+        if bench.page.due and not application.is_done:
+            # It has just been drawn that this takes a moment.
+            try:
+                bench.page.settle()
+            except Exception as error:
+                failed(error)
+            application.invalidate()
         # The thread would slow the keys down, so it begins when they have rested for a moment.
         while waiting:
             waiting.pop().cancel()

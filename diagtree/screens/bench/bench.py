@@ -111,6 +111,11 @@ class Bench:
         """Draw the page on top."""
         return self.page.compose(width, height, glyphs)
 
+    def compose_soon(self, width: int, height: int, glyphs: Glyphs = UNICODE) -> Picture:
+        """Draw the page on top at once, even if something on it is still to be worked out."""
+        page = self.page
+        return (page.waiting if page.due else page.compose)(width, height, glyphs)
+
     # Keys
 
     def press(self, key: str) -> None:

@@ -43,7 +43,7 @@ class BenchControl(UIControl):
     def create_content(self, width: int, height: int) -> UIContent:
         """Draw for the size that there is."""
         try:
-            picture = self._bench.compose(width, height, self._glyphs)
+            picture = self._bench.compose_soon(width, height, self._glyphs)
         except Exception as error:
             self._failed(error)
             picture = Picture(((),) * height)

@@ -8,7 +8,7 @@ from diagtree.errors import ExpectedError
 from diagtree.screens.bench import end_actions
 from diagtree.screens.bench.end_list import EndList, work_of
 from diagtree.screens.bench.glyphs import Glyphs
-from diagtree.screens.bench.lines import line, wrap
+from diagtree.screens.bench.lines import Picture, line, wrap
 from diagtree.screens.bench.page import Entry, Frame, ListPage
 from diagtree.screens.bench.state import Hint
 
@@ -32,6 +32,9 @@ HINTS = (
 )
 
 
+WAITING = "Working out the work and its price."
+
+
 class EndPage(ListPage):
     """All that follows from the answers, on a page that scrolls."""
 
@@ -41,24 +44,41 @@ class EndPage(ListPage):
         self._key: object = None
         self._work: Work | None = None
         self._fault = ""
+        self._waits = False
 
     def seen(self) -> object:
         """Whatever was entered is something new: a bouncing key must not take it back."""
         return (type(self), self._bench.walker.case.count)
 
     @property
+    def due(self) -> bool:
+        """True if something that the work depends on has changed."""
+        return self._dependence() != self._key
+
+    def settle(self) -> None:
+        """Work out what is to be done, and the price."""
+        self._key = self._dependence()
+        self._fault = ""
+        try:
+            self._work = work_of(self._bench.walker, self._bench.workshop)
+        except ExpectedError as error:
+            self._work = None
+            self._fault = str(error)
+
+    @property
     def work(self) -> Work | None:
-        """The work, worked out afresh when something that it depends on has changed."""
-        key = self._dependence()
-        if key != self._key:
-            self._key = key
-            self._fault = ""
-            try:
-                self._work = work_of(self._bench.walker, self._bench.workshop)
-            except ExpectedError as error:
-                self._work = None
-                self._fault = str(error)
+        """The work as it is now; None if it cannot be worked out."""
+        if self.due and not self._waits:
+            self.settle()
         return self._work
+
+    def waiting(self, width: int, height: int, glyphs: Glyphs) -> Picture:
+        """Draw what was known before, and say that it is being worked out afresh."""
+        self._waits = True
+        try:
+            return self.compose(width, height, glyphs)
+        finally:
+            self._waits = False
 
     def _dependence(self) -> object:
         walker = self._bench.walker
@@ -76,6 +96,8 @@ class EndPage(ListPage):
     def entries(self, width: int, glyphs: Glyphs) -> list[Entry]:
         """Lay all of it out."""
         work = self.work
+        if work is None and self._waits:
+            return [Entry((line(WAITING, "quiet"),))]
         if work is None:
             rows = tuple(line(row, "caution") for row in wrap(self._fault, width))
             return [Entry(rows)]
@@ -87,7 +109,7 @@ class EndPage(ListPage):
         work = self.work
         right = f"{work.estimate.price} {work.estimate.currency}" if work else ""
         title = walker.case.label or f"The work on the {walker.library.machine.one}"
-        return Frame(title, right, HINTS, self.message)
+        return Frame(title, right, HINTS, WAITING if self._waits and not self.message else self.message)
 
     def press(self, key: str) -> None:
         """Move, open, tick."""

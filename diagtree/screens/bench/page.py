@@ -41,6 +41,18 @@ class Page(ABC):
         """Tell what the page asks: when this changes, keys are held back for a moment."""
         return type(self)
 
+    @property
+    def due(self) -> bool:
+        """True if drawing it would first take a while to work something out."""
+        return False
+
+    def settle(self) -> None:  # noqa: B027 - most pages have nothing to work out
+        """Work out what is due."""
+
+    def waiting(self, width: int, height: int, glyphs: Glyphs) -> Picture:
+        """Draw it before what is due has been worked out."""
+        return self.compose(width, height, glyphs)
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:

@@ -276,7 +276,22 @@ def test_all_words_stand_out_from_the_paper(walk):
     assert all(contrast(ink, paper) >= 7 for ink, paper in seen), seen
 
 
-@pytest.mark.parametrize("where", ["press", "compose"])
+def test_what_takes_a_moment_is_said_before_it_is_done(walk):
+    at = Terminal(walk("no-heat"))
+    work = []
+
+    async def script(hand):
+        await hand.press("2", "1")
+        await hand.see("What is to be done")
+        work.append(at.bench.page.work)
+
+    at.play(script)
+    written = "".join(at.wire.written)
+    assert written.index("Working out the work and its price.") < written.index("What is to be done")
+    assert work[0].verdicts
+
+
+@pytest.mark.parametrize("where", ["press", "compose_soon"])
 def test_a_bug_gives_the_terminal_back_before_it_is_shown(walk, monkeypatch, where):
     at = Terminal(walk("no-heat"))
 
