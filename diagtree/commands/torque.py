@@ -325,7 +325,7 @@ def _number(value: Decimal | None) -> float | None:
 
 
 def _mark_first() -> str:
-    from diagtree.work.torque_round import MARK_FIRST
+    from diagtree.mechanics.ceiling import MARK_FIRST
 
     return MARK_FIRST
 

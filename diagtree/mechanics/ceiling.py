@@ -15,6 +15,8 @@ from diagtree.mechanics.threads import Thread
 STRIP_USED_UP = bolts.USED_UP
 """A thread is loaded to the same share of its strip load as a bolt of its proof strength: our own choice."""
 
+MARK_FIRST = "The mark on the part comes first."
+
 BASIS = "computed: VDI 2230-1 (preload, torque), FED-STD-H28/2B (thread shear)"
 
 

@@ -17,8 +17,6 @@ from diagtree.model.workshop import Workshop, Wrench
 from diagtree.units import beside, plain
 from diagtree.work.result import Ceiling, PlannedJob, TorqueLine
 
-MARK_FIRST = "The mark on the part comes first."
-
 
 def torque_round(
     library: Library,
