@@ -121,7 +121,7 @@ def page_in_markdown(rule: Rule) -> str:
     return (
         f"# {rule.name}\n\n{page.summary}\n\n{page.why}\n\n{mends}"
         f"Chapter: {rule.group}. Proofreads: {', '.join(rule.kinds)}.\n\n"
-        f"## Wrong\n\n```yaml\n{page.wrong}```\n\n```text\n{told}\n```\n\n## Right\n\n```yaml\n{page.right}```\n"
+        f"## Wrong\n\n```yml\n{page.wrong}```\n\n```text\n{told}\n```\n\n## Right\n\n```yml\n{page.right}```\n"
     )
 
 
