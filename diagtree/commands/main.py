@@ -17,10 +17,11 @@ COMMANDS = {
     "cases": "List the cases on this machine, and save what can be saved of a damaged one.",
     "sheet": "Write a paper of a case: job sheet, estimate, torque round or handover.",
     "torque": "Look up how tight a fastener goes, or calculate an estimate for a bolt.",
-    "torque": "Look up how tight a fastener goes, or calculate an estimate for a bolt.",
     "workshop": "Write a commented workshop file, or check one.",
     "draw": "Draw the tree of a complaint, for the wall or for reading.",
     "proofread": "Find faults in trees and catalogues, and say what to do about each.",
+    "appraise": "Tell how good a tree is: figures for its author, and simulated machines.",
+    "schema": "Print the JSON Schema of trees, catalogues, conditions or the workshop file, for editors.",
 }
 """Each command and its line in the help; a command is the module of the same name beside this one."""
 

@@ -14,13 +14,12 @@ import diagtree.commands
 from diagtree.commands.main import COMMANDS, load, main
 
 MODULES = {m.name for m in pkgutil.iter_modules(diagtree.commands.__path__)}
-NO_COMMANDS = {"main", "common"}
+NO_COMMANDS = {"main", "common", "progress"}
 
 
 def test_every_command_module_has_its_line_in_the_help():
     named = {name.replace("-", "_") for name in COMMANDS}
-    commands = {m for m in MODULES if hasattr(load(m) if m not in NO_COMMANDS else object(), "add_arguments")}
-    assert named == commands
+    assert named == MODULES - NO_COMMANDS
 
 
 @pytest.mark.parametrize("name", COMMANDS)
@@ -33,7 +32,7 @@ def test_each_example_in_a_commands_help_can_be_parsed(name: str, monkeypatch):
     command = load(name)
     monkeypatch.setattr(sys, "argv", ["diagtree"])
     for line in command.EXAMPLES.strip().splitlines():
-        words = re.split(r"\s{2,}", line.strip())[0].split()
+        words = re.split(r"\s{2,}| > ", line.strip())[0].split()
         assert words[:2] == ["diagtree", name]
         parser = argparse.ArgumentParser(exit_on_error=False)
         command.add_arguments(parser)
