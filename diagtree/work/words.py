@@ -17,14 +17,14 @@ def odds(chance: float) -> str:
 
     Examples
     --------
-    >>> [odds(p) for p in (0.001, 1 / 6, 0.25, 0.42, 0.66, 0.93, 0.97, 0.999)]
-    ['under 1 in 100', '1 in 6', '1 in 4', '4 in 10', '7 in 10', '9 in 10', '97 in 100', 'almost certain']
+    >>> [odds(p) for p in (0.001, 0.03, 1 / 6, 0.25, 0.42, 0.66, 0.93, 0.97, 0.999)]
+    ['under 1 in 100', '3 in 100', '1 in 6', '1 in 4', '4 in 10', '7 in 10', '9 in 10', '97 in 100', 'almost certain']
     """
     if chance < 0.0095:
         return "under 1 in 100"
-    if chance < 0.36:
+    if 0.045 <= chance < 0.36:
         return f"1 in {round(1 / chance)}"
-    if chance < 0.945:
+    if 0.36 <= chance < 0.945:
         return f"{round(chance * 10)} in 10"
     return f"{round(chance * 100)} in 100" if chance < 0.995 else "almost certain"
 
