@@ -32,7 +32,7 @@ NEARLY = 0.75
 MOST_CHECKS = 17
 """So many checks of one tree are weighed; of a larger one those that speak most for the true cause."""
 
-MOST_SETS = 300
+MOST_SETS = 100
 """With several complaints so many sets for each are held against one another."""
 
 

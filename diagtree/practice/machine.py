@@ -267,6 +267,11 @@ def _answer(shown: Mapping[str, float], misleads: bool, chance: random.Random) -
 
 
 def _can_be_found(model: BeliefModel, machine: Machine) -> bool:
-    told = Evidence(machine.complaints, machine.looks, machine.answers)
-    belief = model.given(told)
-    return all(belief.ranking(symptom)[0][0] == cause for symptom, cause in machine.causes.items())
+    """Tell whether each complaint's own answers, all together, put its true cause first."""
+    for symptom, cause in machine.causes.items():
+        own = model if len(machine.complaints) == 1 else BeliefModel.of(model.library, [symptom])
+        answers = {place: answer for place, answer in machine.answers.items() if place[0] == symptom}
+        belief = own.given(Evidence((symptom,), machine.looks, answers))
+        if belief.ranking(symptom)[0][0] != cause:
+            return False
+    return True
