@@ -142,10 +142,10 @@ def _one_column(state: BenchState, width: int, height: int, glyphs: Glyphs) -> P
     question = _question(state, inner, room, glyphs, least_extra, height >= 16)
     rows: list[Line] = list(question.rows)
     left = room - len(rows)
-    extras = _extras(state, inner, left, glyphs)
-    if left - len(extras) > 0 and extras:
+    if left >= 5:
         rows.append(())
-    rows += extras
+        left -= 1
+    rows += _extras(state, inner, left, glyphs)
     rows += [()] * (room - len(rows))
     rule: Line = (("rule", glyphs.rule * width),)
     body = [(("", " "), *row) for row in rows]

@@ -109,14 +109,20 @@ class EndList:
         self._found.append(Entry((*space, line(text, "heading"))))
 
     def _stop(
-        self, item: Item, text: str, under: Iterable[str] = (), right: str = "", style: str = ""
+        self,
+        item: Item,
+        text: str,
+        under: Iterable[str] = (),
+        right: str = "",
+        style: str = "",
+        lead: str = "",
     ) -> None:
         """Add an entry that the cursor stops at; what is under it shows while the cursor is on it."""
         right = clean(right)
         on = self._stops == self._at
         self._stops += 1
         room = self._width - (cells(right) + 2 if right else 0)
-        rows = list(marked(text, on, room, style))
+        rows = list(marked(text, on, room, style, lead))
         if right:
             look = "selected" if on else "figure"
             rows = [(*row, (look, "  " + (right if number == 0 else " " * cells(right))))
@@ -215,8 +221,9 @@ class EndList:
         under = [*(f"! {text}" for text in job.caution), *job.how]
         if job.tools:
             under.append("Tools: " + ", ".join(job.tools) + ".")
-        text = f"{box} {job.number} {job.title}"
-        self._stop(Item("job", job.job), text, under, f"{low:g}-{high:g} min", "done" if done else "")
+        style = "done" if done else ""
+        right = f"{low:g}-{high:g} min"
+        self._stop(Item("job", job.job), job.title, under, right, style, f"{box} {job.number} ")
 
     def _torques(self) -> None:
         if not self._work.torque_round:
@@ -244,10 +251,10 @@ class EndList:
             under.append(f"Tighten {fastener.order}.")
         under += [f"! {text}" for text in (*fastener.warnings, *fastener.caution)]
         under.append(f"Basis: {fastener.basis}. The mark on the part comes first.")
-        text = f"{box} {fastener.title}{count}"
+        text = f"{fastener.title}{count}"
         if fastener.if_fitted:
             text += " (if fitted)"
-        self._stop(Item("torque", fastener.fastener), text, under, right, "done" if done else "")
+        self._stop(Item("torque", fastener.fastener), text, under, right, "done" if done else "", f"{box} ")
 
     def _fluids(self) -> None:
         if not self._work.fluids:

@@ -175,10 +175,10 @@ class ListPage(Page):
         """Draw the list with the cursor's entry in sight."""
         if width < LEAST_WIDTH or height < LEAST_HEIGHT:
             return too_small(width, height)
+        self._page = max(height - 6, 1)
         entries = self.entries(width - 2, glyphs)
         stops = [entry for entry in entries if entry.stands_for is not None]
         self._stops = len(stops)
-        self._page = max(height - 6, 1)
         rows: list[Line] = []
         cursor: int | None = None
         first = last = 0

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from diagtree.case.question import Question
 from diagtree.clean import clean
+from diagtree.screens.bench import explain
 from diagtree.screens.bench.entry_pages import EntryPage, Field
 from diagtree.screens.bench.glyphs import Glyphs
 from diagtree.screens.bench.lines import Line, apart, cells, line, shorten, wrap
@@ -192,8 +193,9 @@ class LooksPage(ListPage):
 
     def _open_look(self, look: Question, width: int) -> tuple[tuple[Line, ...], int]:
         """Show the look that the cursor is on with its answers; the second value is the cursor's row."""
-        rows: list[Line] = [line("  " + row, "question") for row in wrap(look.ask, width - 2)]
-        rows += [line("  " + row, "how") for text in look.how for row in wrap(text, width - 2)]
+        asked: list[Line] = [line("  " + row, "question") for row in wrap(look.ask, width - 2)]
+        how: list[Line] = [line("  " + row, "how") for text in look.how for row in wrap(text, width - 2)]
+        rows: list[Line] = []
         options = [*((choice.name, choice.says) for choice in look.answers), ("", "I can't tell")]
         at = self._at_choice(look)
         cursor = 0
@@ -202,8 +204,14 @@ class LooksPage(ListPage):
             key = (str(number + 1) if number < 9 else " ") if name else "0"
             if number == at:
                 cursor = len(rows)
-            rows += marked(f"{'(*)' if given else '( )'} {text}", number == at, width, "answer", f"{key} ")
-        return (*rows, ()), cursor
+            sign = "(*)" if given else "( )"
+            rows += marked(text, number == at, width, "answer", f"{key} {sign} ")
+        room = max(self._page - len(asked) - len(rows), 0)
+        if len(how) > room:
+            # The answers come first; i shows the rest.
+            how = [*how[: max(room - 1, 0)], line("  (more: i)", "more")]
+        above = (*asked, *how)
+        return (*above, *rows, ()), cursor + len(above)
 
     def _at_choice(self, look: Question) -> int:
         if look.name in self._choice:
@@ -225,6 +233,7 @@ class LooksPage(ListPage):
             Hint("left right", "which answer"),
             Hint("Enter", "answer"),
             Hint("g", "go on"),
+            Hint("i", "how"),
             Hint("b", "complaints"),
             Hint("n", "note"),
             Hint("q", "leave"),
@@ -241,6 +250,10 @@ class LooksPage(ListPage):
             return
         if key in {"?", "h", "f1"}:
             bench.help()
+        elif key == "i" and self.at < len(looks):
+            bench.read(looks[self.at].ask, explain.instructions(bench.walker, looks[self.at]))
+        elif key == "l":
+            bench.label()
         elif key == "n":
             bench.note()
         elif key == "q":

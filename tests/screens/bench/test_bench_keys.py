@@ -1,7 +1,11 @@
 """Keys on the bench, without a terminal: what each does to the case and to the page."""
 
+from dataclasses import replace
+
 import pytest
 
+from diagtree.case.log import MemoryLog
+from diagtree.case.walker import Walker
 from diagtree.errors import CannotWriteError
 from diagtree.screens.bench.bench import BenchResult
 
@@ -408,6 +412,20 @@ def test_looks_that_nobody_made_are_taken_as_can_t_tell(walk, pressed):
     bench.press("enter")
     assert [step.says for step in bench.walker.way] == ["Can't tell", "Can't tell"]
     assert "Does the lamp come on?" in bench.text()
+
+
+@pytest.mark.parametrize(("width", "height"), [(120, 40), (80, 24), (60, 20), (44, 13), (40, 12)])
+def test_the_answers_to_a_quick_look_are_in_sight_and_the_how_to_gives_way(kettle, pressed, width, height):
+    look = kettle.looks["lime"]
+    long = look.model_copy(update={"how": tuple(f"Look closely at place number {n}." for n in range(8))})
+    library = replace(kettle, looks={**kettle.looks, "lime": long})
+    bench = pressed(Walker(library, MemoryLog(), complaints=["no-heat"]))
+    text = bench.text(width, height)
+    for shown in ("> 1 ( ) Clean", "2 ( ) Limed", "0 ( ) I can't tell"):
+        assert shown in text
+    assert "number 7" in text or "(more: i)" in text
+    bench.press("i")
+    assert "Look closely at place number 7." in bench.text(80, 30)
 
 
 def test_a_burst_on_the_quick_looks_answers_one(walk, pressed):
