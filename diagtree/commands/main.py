@@ -15,6 +15,7 @@ from diagtree.errors import ExpectedError, UnknownNameError
 COMMANDS = {
     "diagnose": "Walk from a complaint to a job sheet.",
     "cases": "List the cases on this machine, and save what can be saved of a damaged one.",
+    "found": "Enter what was found with the machine open, and see what it changes.",
     "sheet": "Write a paper of a case: job sheet, estimate, torque round or handover.",
     "torque": "Look up how tight a fastener goes, or calculate an estimate for a bolt.",
     "workshop": "Write a commented workshop file, or check one.",
