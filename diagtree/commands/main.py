@@ -20,6 +20,7 @@ COMMANDS = {
     "torque": "Look up how tight a fastener goes, or calculate an estimate for a bolt.",
     "workshop": "Write a commented workshop file, or check one.",
     "draw": "Draw the tree of a complaint, for the wall or for reading.",
+    "new": "Begin a tree, a catalogue or a plugin of your own, from a commented draft that works.",
     "proofread": "Find faults in trees and catalogues, and say what to do about each.",
     "appraise": "Tell how good a tree is: figures for its author, and simulated machines.",
     "schema": "Print the JSON Schema of trees, catalogues, conditions or the workshop file, for editors.",

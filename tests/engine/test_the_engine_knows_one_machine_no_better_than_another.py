@@ -12,7 +12,7 @@ import diagtree
 ENGINE = Path(diagtree.__file__).parent
 WORDS = re.compile(
     r"\bbicycl(e|es|ing|ist)\b|\bcyclists?\b|\bbikes?\b|\bbrakes?\b|\bbraking\b|\bpedals?\b|\bcranks?\b|\bheadsets?\b|\bderailleurs?\b"
-    r"|\bwheels?\b|\btyres?\b|\bsaddles?\b|\bhandlebars?\b|\bspokes?\b|\brims?\b|\bsprockets?\b|\bchainrings?\b"
+    r"|\bwheels?\b|\btyres?\b|\bsaddles?\b|\bhandlebars?\b|\bspokes\b|\brims?\b|\bsprockets?\b|\bchainrings?\b"
     r"|\bcassettes?\b|\bforks?\b|\bseat-?posts?\b|\bsteerers?\b|\brotors?\b|\bcalipers?\b",
     re.IGNORECASE,
 )
