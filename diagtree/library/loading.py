@@ -5,11 +5,12 @@ from __future__ import annotations
 import gc
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
 from diagtree.library.assembly import Assembly, assemble
+from diagtree.library.kept import keep, key_of, take
 from diagtree.library.library import Library, Problem
 from diagtree.library.plugins import Plugins, load_plugins
 from diagtree.library.sources import Source, read_files, yaml_files
@@ -25,6 +26,7 @@ def load_library(
     blocked: Iterable[str] = (),
     trace: Callable[[str], None] | None = None,
     also: Mapping[str, object] | None = None,
+    keep_in: Path | None = None,
 ) -> Library:
     """Load the bundled library, what installed plugins add, and the user's own folders.
 
@@ -39,6 +41,8 @@ def load_library(
         Is given a line for each call of a plugin's hook.
     also
         More plugins by name, already imported.
+    keep_in
+        A folder in which libraries are kept from start to start; None to read every file each time.
 
     Returns
     -------
@@ -51,7 +55,20 @@ def load_library(
     >>> library.machine.one != ""
     True
     """
-    return assembled(load_plugins(blocked, also, trace), tree_folders).library
+    plugins = load_plugins(blocked, also, trace)
+    if keep_in is None:
+        return assembled(plugins, tree_folders).library
+    problems: list[Problem] = []
+    files, readings = _offered(plugins, tree_folders, problems)
+    key = key_of(files, [reading.name for reading in readings])
+    kept = take(keep_in, key) if key is not None and not problems and not plugins.problems else None
+    if kept is not None:
+        return replace(kept, readings={reading.name: reading for reading in readings})
+    library = _read(plugins, files, readings, problems).put_together().library
+    if key is not None and not library.problems:
+        # What a reading computes is code, and comes from its plugin each time.
+        keep(keep_in, key, replace(library, readings={}))
+    return library
 
 
 @dataclass
@@ -85,8 +102,24 @@ def assembled(plugins: Plugins, tree_folders: Iterable[Path] = ()) -> Assembly:
 
 def collected(plugins: Plugins, tree_folders: Iterable[Path] = ()) -> Collected:
     """Read what plugins and folders offer; a file that a plugin offers too is read once, as the user's own."""
-    files: list[tuple[Traversable, str]] = []
     problems: list[Problem] = []
+    files, readings = _offered(plugins, tree_folders, problems)
+    return _read(plugins, files, readings, problems)
+
+
+def _read(
+    plugins: Plugins, files: list[tuple[Traversable, str]], readings: list[Reading], problems: list[Problem]
+) -> Collected:
+    with no_collecting():
+        sources = list(read_files(files, problems))
+    return Collected(sources, readings, [*plugins.problems, *problems])
+
+
+def _offered(
+    plugins: Plugins, tree_folders: Iterable[Path], problems: list[Problem]
+) -> tuple[list[tuple[Traversable, str]], list[Reading]]:
+    """List the files with the origin of each, and the readings."""
+    files: list[tuple[Traversable, str]] = []
     wants = "files (importlib.resources Traversable)"
     for hook in ("diagtree_families", "diagtree_conditions"):
         files += [(file, name) for name, file in plugins.ask(hook, Traversable, wants)]
@@ -94,14 +127,9 @@ def collected(plugins: Plugins, tree_folders: Iterable[Path] = ()) -> Collected:
     for name, folder in plugins.ask("diagtree_tree_folders", Traversable, wants):
         files += [(file, name) for file in yaml_files(folder, problems)]
     own = {file.resolve(): file for folder in tree_folders for file in _paths(folder, problems)}
-    files = [
-        (file, origin) for file, origin in files if not (isinstance(file, Path) and file.resolve() in own)
-    ]
-    files += [(file, OWN) for file in own.values()]
-    readings = list(_readings(plugins))
-    with no_collecting():
-        sources = list(read_files(files, problems))
-    return Collected(sources, readings, [*plugins.problems, *problems])
+    if own:
+        files = [(file, at) for file, at in files if not (isinstance(file, Path) and file.resolve() in own)]
+    return [*files, *((file, OWN) for file in own.values())], list(_readings(plugins))
 
 
 def _paths(folder: Path, problems: list[Problem]) -> list[Path]:

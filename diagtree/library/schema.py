@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import ast
+import inspect
+import itertools
 import json
+import textwrap
 from pathlib import Path
 from typing import Any
 
@@ -94,10 +98,36 @@ class _Generator(GenerateJsonSchema):
 
     def model_schema(self, schema: core_schema.ModelSchema) -> JsonSchemaValue:
         made = super().model_schema(schema)
+        for name, said in _said_of_fields(schema["cls"]).items():
+            written = made.get("properties", {}).get(_words.in_authors_words(name))
+            if written is not None:
+                written.setdefault("description", said)
         either = _EITHER.get(schema["cls"].__name__)
         if either is not None:
             made["oneOf" if schema["cls"] is Answer else "anyOf"] = either
         return made
+
+
+def _said_of_fields(model: type[BaseModel]) -> dict[str, str]:
+    """Return what stands under each field of a model in its source.
+
+    The models could keep these texts themselves, but then each start of the program would parse its source.
+    """
+    said: dict[str, str] = {}
+    for kind in reversed(model.__mro__):
+        if kind is BaseModel or not issubclass(kind, BaseModel):
+            continue
+        body = ast.parse(textwrap.dedent(inspect.getsource(kind))).body[0]
+        assert isinstance(body, ast.ClassDef)
+        for field, text in itertools.pairwise(body.body):
+            if (
+                isinstance(field, ast.AnnAssign)
+                and isinstance(field.target, ast.Name)
+                and isinstance(text, ast.Expr)
+                and isinstance(text.value, ast.Constant)
+            ):
+                said[field.target.id] = inspect.cleandoc(str(text.value.value))
+    return said
 
 
 def schema_of(name: str) -> dict[str, Any]:

@@ -58,5 +58,6 @@ class Written(BaseModel):
         extra="forbid",
         alias_generator=in_authors_words,
         populate_by_name=True,
-        use_attribute_docstrings=True,
+        # A start from a kept library validates nothing: the validators are built when first needed.
+        defer_build=True,
     )
