@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import pkgutil
 import re
+import shlex
 import subprocess
 import sys
 
@@ -34,7 +35,7 @@ def test_each_example_in_a_commands_help_can_be_parsed(name: str, monkeypatch):
     lines = [line for line in command.EXAMPLES.splitlines() if line.strip().startswith("diagtree")]
     assert lines
     for line in lines:
-        words = re.split(r"\s{2,}| > ", line.strip())[0].split()
+        words = shlex.split(re.split(r"\s{2,}| > ", line.strip())[0])
         assert words[:2] == ["diagtree", name]
         parser = argparse.ArgumentParser(exit_on_error=False)
         command.add_arguments(parser)
