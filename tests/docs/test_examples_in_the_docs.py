@@ -19,7 +19,9 @@ BLOCK = re.compile(r"^```yaml\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
 
 def _examples():
-    pages = [page for page in ROOT.glob("docs/**/*.md") if page.parent.name != "rules"]  # have tests of their own
+    pages = [
+        page for page in ROOT.glob("docs/**/*.md") if page.parent.name != "rules"
+    ]  # have tests of their own
     for path in sorted([*pages, ROOT / "README.md"]):
         for match in BLOCK.finditer(path.read_text(encoding="utf-8")):
             line = path.read_text(encoding="utf-8")[: match.start()].count("\n") + 1
