@@ -10,7 +10,7 @@ from diagtree.library.library import Library
 from diagtree.model.tree import Tree
 from diagtree.reasoning.belief import BeliefModel
 from diagtree.reasoning.best import BestOrder, TooManyStatesError
-from diagtree.reasoning.choosing import opening_jobs
+from diagtree.reasoning.effort import opening_jobs
 from diagtree.reasoning.evidence import Evidence
 from diagtree.reasoning.ideal import IdealTree, Walked, entropy_bound, saved_by_asking_earlier
 from diagtree.reasoning.testability import Testability, testability

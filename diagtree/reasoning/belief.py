@@ -13,9 +13,11 @@ from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.library.library import Library
 from diagtree.reasoning.circumstances import Circumstances
 from diagtree.reasoning.complaint import Complaint, Terms
+from diagtree.reasoning.effort import Effort, efforts
 from diagtree.reasoning.evidence import Evidence
 from diagtree.reasoning.joint import Joint, NothingFitsError
 from diagtree.reasoning.presence import Speaking, besides_curve
+from diagtree.reasoning.readiness import Readiness
 from diagtree.reasoning.rows import TreeRows, mixture, rows_of
 from diagtree.reasoning.tables import Cluster, Tables, clusters_of
 from diagtree.reasoning.vectors import dot
@@ -47,6 +49,7 @@ class BeliefModel:
         }
         self.speaking = Speaking(rows)
         self._tables: dict[tuple[str, ...], Tables] = {}
+        self._usual: Tables | None = None
 
     @classmethod
     def of(cls, library: Library, complaints: Iterable[str]) -> BeliefModel:
@@ -100,17 +103,32 @@ class BeliefModel:
         return Belief(self, evidence)
 
     @cached_property
+    def efforts(self) -> Mapping[tuple[str, str], Effort]:
+        """What each check takes, by (symptom, check)."""
+        return efforts(self.library, self.complaints)
+
+    @cached_property
+    def readiness(self) -> Mapping[str, Readiness]:
+        """For each complaint which checks make sense when."""
+        return {symptom: Readiness(self.library.tree(symptom)) for symptom in self.complaints}
+
+    @cached_property
     def nothing_told(self) -> Belief:
         """The belief before any look or answer."""
         return Belief(self, Evidence(self.complaints))
 
     def tables(self, found: Iterable[str]) -> Tables:
         """Return the tables over the conditions that matter for the asked causes and those found."""
-        causes = dict.fromkeys((*self.asked, *found))
+        unasked = tuple(cause for cause in found if cause not in self.shares)
+        if not unasked and self._usual is not None:
+            return self._usual
+        causes = (*self.asked, *unasked)
         wanted = {name for cause in causes for name in self.circumstances.factors(cause)}
         space = self.circumstances.space(wanted)
         if space.names not in self._tables:
             self._tables[space.names] = Tables(space, self.circumstances, self.asked, self.clusters)
+        if not unasked:
+            self._usual = self._tables[space.names]
         return self._tables[space.names]
 
     def _refuse_unknown(self, evidence: Evidence) -> None:
@@ -299,7 +317,7 @@ class Belief:
         if cause in self.evidence.found:
             return 1.0 if self.evidence.found[cause] else 0.0
         if cluster is not None:
-            besides = dot(self.joint.alone(cluster, cause), self.joint.besides(cause))
+            besides = self.joint.there_besides(cluster, cause)
             return min(1.0, max(0.0, self.behind_any[cause] + besides))
         names, chances = self.besides(cause)
         return dot(self._over(names), chances)

@@ -8,14 +8,16 @@ tests). A fact that stands in several trees is asked once and gains in each of t
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from diagtree.library.library import Library
-from diagtree.model.tree import Tree
 from diagtree.reasoning.belief import Belief
+from diagtree.reasoning.effort import Effort
+from diagtree.reasoning.readiness import ready
 from diagtree.reasoning.rows import CheckRows, entropy, mixture
 from diagtree.reasoning.vectors import dot
+
+__all__ = ["LEAST_BITS", "LEAST_MINUTES", "Place", "Worth", "gains", "information", "ready"]
 
 Place = tuple[str, str]
 """(symptom, check)."""
@@ -98,52 +100,6 @@ def information(rows: CheckRows, chances: Sequence[float], behind: Mapping[str, 
     return max(0.0, entropy(answers) - noise)
 
 
-def ready(tree: Tree, answers: Mapping[str, str]) -> frozenset[str]:
-    """Tell which checks make sense with the answers so far.
-
-    Parameters
-    ----------
-    tree
-        The tree.
-    answers
-        Check and answer; a check without one contradicts nothing.
-
-    Returns
-    -------
-    frozenset of str
-        Checks to which a way leads that no answer contradicts, and those marked ``anytime``; without those
-        that are answered.
-    """
-    fits: set[str] = set()
-    ahead = [tree.first]
-    while ahead:
-        name = ahead.pop()
-        if name in fits or name not in tree.checks:
-            continue
-        fits.add(name)
-        check = tree.checks[name]
-        given = check.answers.get(answers.get(name, ""))
-        chosen = tuple(check.answers.values()) if given is None else (given,)
-        ahead.extend(answer.next for answer in chosen if answer.next is not None)
-        if given is None and check.cannot_tell is not None:
-            ahead.append(check.cannot_tell)
-    anytime = {name for name, check in tree.checks.items() if check.anytime}
-    return frozenset((fits | anytime) - set(answers))
-
-
-def opening_jobs(library: Library, behind: Iterable[str]) -> dict[str, float]:
-    """Return the jobs that open the way to something, with what they need, and their likely minutes."""
-    jobs: dict[str, float] = {}
-    ahead = list(behind)
-    while ahead:
-        name = ahead.pop()
-        if name not in jobs and name in library.jobs:
-            job = library.jobs[name]
-            jobs[name] = float(job.minutes[1])
-            ahead.extend(job.needs)
-    return jobs
-
-
 def gains(belief: Belief, unable: Collection[Place] = (), opened: Collection[str] = ()) -> list[Worth]:
     """Weigh all checks that are open now, over all complaints at once.
 
@@ -161,45 +117,47 @@ def gains(belief: Belief, unable: Collection[Place] = (), opened: Collection[str
     list of Worth
         Best first: by bits a minute, then in the authors' order.
     """
-    library, evidence = belief.model.library, belief.evidence
+    model, evidence = belief.model, belief.evidence
     done = set(opened)
-    for symptom, name in evidence.answers:
-        done |= opening_jobs(library, library.trees[symptom].checks[name].behind).keys()
+    answered: dict[str, dict[str, str]] = {symptom: {} for symptom in model.rows}
+    for (symptom, name), answer in evidence.answers.items():
+        done |= model.efforts[symptom, name].opening.keys()
+        answered[symptom][name] = answer
     facts: dict[str, list[Place]] = {}
     bits: dict[Place, float] = {}
-    for symptom, rows in belief.model.rows.items():
-        tree = library.trees[symptom]
-        answered = {name: answer for (where, name), answer in evidence.answers.items() if where == symptom}
-        open_now = ready(tree, answered)
-        for name in tree.checks:
+    for symptom, rows in model.rows.items():
+        open_now = model.readiness[symptom].open(answered[symptom])
+        chances, behind = belief.finding_chances(symptom), belief.behind(symptom)
+        for name, check in rows.checks.items():
             if name in open_now and (symptom, name) not in unable:
-                chances = belief.finding_chances(symptom)
-                bits[symptom, name] = information(rows.checks[name], chances, belief.behind(symptom))
-                if rows.checks[name].fact is not None:
-                    facts.setdefault(rows.checks[name].fact or "", []).append((symptom, name))
+                bits[symptom, name] = information(check, chances, behind)
+                if check.fact is not None:
+                    facts.setdefault(check.fact, []).append((symptom, name))
     for places in facts.values():
         symptoms = dict.fromkeys(symptom for symptom, _ in places)
         if len(symptoms) > 1:
             together = sum(max(bits[p] for p in places if p[0] == s) for s in symptoms)
             bits.update(dict.fromkeys(places, together))
-    return _rated(library, bits, done)
+    return _rated(model.efforts, bits, done)
 
 
-def _rated(library: Library, bits: Mapping[Place, float], done: Collection[str]) -> list[Worth]:
+def _rated(
+    efforts: Mapping[Place, Effort], bits: Mapping[Place, float], done: Collection[str]
+) -> list[Worth]:
     found: list[Worth] = []
     behind: dict[tuple[str, ...], list[Worth]] = {}
-    for (symptom, name), gain in bits.items():
-        check = library.trees[symptom].checks[name]
-        jobs = opening_jobs(library, check.behind)
-        opening = tuple(sorted(job for job in jobs if job not in done))
-        minutes = max(LEAST_MINUTES, float(check.minutes) + sum(jobs[job] for job in opening))
-        worth = Worth(symptom, name, gain, minutes, opening, gain / minutes)
+    for place, gain in bits.items():
+        effort = efforts[place]
+        opening = tuple(sorted(job for job in effort.opening if job not in done)) if effort.opening else ()
+        minutes = max(LEAST_MINUTES, effort.minutes + sum(effort.opening[job] for job in opening))
+        worth = Worth(*place, gain, minutes, opening, gain / minutes)
         if opening:
             behind.setdefault(opening, []).append(worth)
         else:
             found.append(worth)
     for opening, members in behind.items():
-        found += _sharing(members, sum(opening_jobs(library, opening)[job] for job in opening))
+        jobs = efforts[members[0].place].opening
+        found += _sharing(members, sum(jobs[job] for job in opening))
     order = {place: number for number, place in enumerate(bits)}
     return sorted(found, key=lambda worth: (-round(worth.per_minute, 12), order[worth.place]))
 

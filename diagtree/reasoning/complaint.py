@@ -70,6 +70,10 @@ class Complaint:
             self._kept[key] = self._weigh(answers, absent)
         return self._kept[key]
 
+    def forget(self) -> None:
+        """Forget the weights that were kept."""
+        self._kept.clear()
+
     def _weigh(self, answers: Mapping[str, str], absent: frozenset[str]) -> Terms:
         rows = self.rows
         weights = [

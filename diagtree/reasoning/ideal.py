@@ -15,7 +15,9 @@ from functools import cached_property
 
 from diagtree.library.library import Library
 from diagtree.model.tree import Tree
-from diagtree.reasoning.choosing import LEAST_MINUTES, opening_jobs, ready
+from diagtree.reasoning.choosing import LEAST_MINUTES
+from diagtree.reasoning.effort import opening_jobs
+from diagtree.reasoning.readiness import Readiness
 from diagtree.reasoning.rows import TreeRows, entropy, rows_of
 
 LOOKED_AHEAD = 4
@@ -119,6 +121,7 @@ class IdealTree:
         jobs = {name: opening_jobs(library, check.behind) for name, check in self.tree.checks.items()}
         self.behind = {name: frozenset(each) for name, each in jobs.items()}
         self.job_minutes = {job: minutes for each in jobs.values() for job, minutes in each.items()}
+        self._readiness = Readiness(self.tree)
         self._ready: dict[Answers, frozenset[str]] = {}
 
     @cached_property
@@ -146,7 +149,7 @@ class IdealTree:
         """Return the checks that make sense with the answers so far."""
         key = tuple(sorted(state.answers))
         if key not in self._ready:
-            self._ready[key] = ready(self.tree, dict(key)) - self.barred
+            self._ready[key] = self._readiness.open(dict(key)) - self.barred
         return self._ready[key]
 
     def tells(self, state: State, check: str) -> bool:

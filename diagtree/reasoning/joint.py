@@ -81,6 +81,7 @@ class Joint:
         )
         """Natural logarithm of all weights together."""
         self._views = [self._view(number, self._sums[number]) for number in range(len(clusters))]
+        self._alone: dict[str, Vector] = {}
         self._views_without: dict[tuple[int, str], dict[int, list[float]]] = {}
 
     def _cluster_sums(self, cluster: Cluster, leave_out: str | None = None) -> Sums:
@@ -146,9 +147,24 @@ class Joint:
 
     def alone(self, number: int, cause: str) -> Vector:
         """Return the chance of each joint state together with a cause being behind no complaint."""
-        cluster = self.clusters[number]
+        if cause not in self._alone:
+            self._alone[cause] = self._worked_out_alone(number, cause)
+        return self._alone[cause]
+
+    def _worked_out_alone(self, number: int, cause: str) -> Vector:
         if cause in self.absent:
             return self.state_chances
         if cause in self.certain:
             return times(self.besides(cause), self._view_without(number, cause)[0])
-        return self.tables.alone(cluster, cause, self.terms, self._views[number])
+        return self.tables.alone(self.clusters[number], cause, self.terms, self._views[number])
+
+    def there_besides(self, number: int, cause: str) -> float:
+        """Return the chance that a cause is there and behind no complaint; not for one that was found."""
+        besides = self.besides(cause)
+        cluster = self.clusters[number]
+        places = cluster.places[cause]
+        if len(places) > 1:
+            return dot(self.alone(number, cause), besides)
+        ((symptom, bit),) = places
+        taken = dot(self._views[number][bit], times(self.tables.chances(cause), besides))
+        return dot(self.state_chances, besides) - self.terms[symptom].weights[cause] * taken

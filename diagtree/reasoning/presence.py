@@ -24,7 +24,8 @@ def besides_curve(chances: Sequence[float], factor: float) -> Sequence[float]:
     """
     if factor == 1.0:
         return chances
-    return tuple(chance * factor / (1 - chance + chance * factor) for chance in chances)
+    less = factor - 1
+    return [chance * factor / (1 + chance * less) for chance in chances]
 
 
 class Speaking:

@@ -124,7 +124,8 @@ def mixture(check: CheckRows, rest: float, masses: Sequence[float]) -> list[floa
     answers = [rest * chance for chance in check.sound]
     for mass, row in zip(masses, check.rows, strict=True):
         if mass:
-            answers = [value + mass * chance for value, chance in zip(answers, row, strict=True)]
+            for place, chance in enumerate(row):
+                answers[place] += mass * chance
     return answers
 
 

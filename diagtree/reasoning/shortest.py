@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from diagtree.reasoning.belief import Belief
-from diagtree.reasoning.choosing import LEAST_BITS, Place, Worth, gains, opening_jobs
+from diagtree.reasoning.choosing import LEAST_BITS, Place, Worth, gains
 from diagtree.reasoning.ideal import LOOKED_AHEAD, IdealTree, State
 
 SETTLED = 0.95
@@ -68,9 +68,9 @@ def state_of(belief: Belief, ideal: IdealTree, symptom: str, opened: Collection[
     forgotten = 0.0
     while len(weights) > 1 and forgotten + weights[0][1] <= FORGOTTEN:
         forgotten += weights.pop(0)[1]
-    library, answers = belief.model.library, belief.evidence.answers
+    answers = belief.evidence.answers
     done = set(opened)
-    for where, check in answers:
-        done |= opening_jobs(library, library.trees[where].checks[check].behind).keys()
+    for place in answers:
+        done |= belief.model.efforts[place].opening.keys()
     given = tuple((check, answer) for (where, check), answer in answers.items() if where == symptom)
     return State(tuple(sorted(weights)), given, frozenset(done))

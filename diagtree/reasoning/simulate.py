@@ -8,8 +8,8 @@ from typing import Literal
 
 from diagtree.library.library import Library
 from diagtree.reasoning.belief import Belief, BeliefModel
-from diagtree.reasoning.choosing import opening_jobs
 from diagtree.reasoning.draws import draw
+from diagtree.reasoning.effort import opening_jobs
 from diagtree.reasoning.evidence import Evidence
 from diagtree.reasoning.shortest import next_check
 

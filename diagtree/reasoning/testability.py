@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from diagtree.library.library import Library
-from diagtree.reasoning.choosing import opening_jobs
+from diagtree.reasoning.effort import opening_jobs
 from diagtree.reasoning.rows import TreeRows, entropy, rows_of
 
 MOST_CHECKS = 18

@@ -14,7 +14,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from diagtree.reasoning.belief import BeliefModel
-from diagtree.reasoning.choosing import gains, information, opening_jobs, ready
+from diagtree.reasoning.choosing import gains, information, ready
+from diagtree.reasoning.effort import opening_jobs
 from diagtree.reasoning.evidence import Evidence
 from diagtree.reasoning.rows import CheckRows, Finding, entropy, split_causes
 
