@@ -49,6 +49,13 @@ def user_folder() -> Path:
     return user_config_path("diagtree", appauthor=False)
 
 
+def kept_libraries() -> Path:
+    """Tell where a library that was put together is kept for the next start."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("diagtree", appauthor=False) / "libraries"
+
+
 def default_workshop() -> Path:
     """Tell where a workshop file is looked for when none is named."""
     return user_folder() / "workshop.yaml"
@@ -94,9 +101,12 @@ def library_from(options: argparse.Namespace) -> Library:
         tree_folders=own_folders(options.trees),
         blocked=options.block,
         trace=trace if options.trace_plugins else None,
+        keep_in=kept_libraries(),
     )
     for problem in library.problems:
         print(f"diagtree: left out: {clean(str(problem))}", file=sys.stderr)
+    for notice in library.notices:
+        print(f"diagtree: note: {clean(str(notice))}", file=sys.stderr)
     return library
 
 
