@@ -19,9 +19,11 @@ COMMANDS = {
     "sheet": "Write a paper of a case: job sheet, estimate, torque round or handover.",
     "torque": "Look up how tight a fastener goes, or calculate an estimate for a bolt.",
     "workshop": "Write a commented workshop file, or check one.",
+    "practise": "Practise on a machine that is not there: find its hidden fault.",
     "draw": "Draw the tree of a complaint, for the wall or for reading.",
     "new": "Begin a tree, a catalogue or a plugin of your own, from a commented draft that works.",
     "proofread": "Find faults in trees and catalogues, and say what to do about each.",
+    "try": "Walk a tree that is being written, faults and all; nothing is kept.",
     "appraise": "Tell how good a tree is: figures for its author, and simulated machines.",
     "schema": "Print the JSON Schema of trees, catalogues, conditions or the workshop file, for editors.",
 }

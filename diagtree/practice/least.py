@@ -16,7 +16,8 @@ from diagtree.library.library import Library
 from diagtree.model.tree import Tree
 from diagtree.practice.machine import Machine, Question, question_of
 from diagtree.reasoning.belief import BeliefModel
-from diagtree.reasoning.choosing import opening_jobs, ready
+from diagtree.reasoning.choosing import ready
+from diagtree.reasoning.effort import opening_jobs
 from diagtree.reasoning.evidence import Evidence, spread_facts
 
 if TYPE_CHECKING:

@@ -17,7 +17,8 @@ from diagtree.practice.least import minutes_of
 from diagtree.practice.machine import Machine, Question, question_of
 from diagtree.practice.quiz import Quiz, questions_for
 from diagtree.reasoning.belief import Belief, BeliefModel
-from diagtree.reasoning.choosing import opening_jobs, ready
+from diagtree.reasoning.choosing import ready
+from diagtree.reasoning.effort import opening_jobs
 from diagtree.reasoning.evidence import Evidence, spread_facts
 
 Stage = Literal["checks", "work", "end"]
@@ -29,6 +30,8 @@ class Choice:
 
     Parameters
     ----------
+    number
+        From 1; it stays the same to the end of the machine.
     symptom, check
         Where it stands.
     ask
@@ -43,6 +46,7 @@ class Choice:
         True if the answer often misleads.
     """
 
+    number: int
     symptom: str
     check: str
     ask: str
@@ -114,6 +118,8 @@ class Play:
         self._log = log
         self._clock = clock
         self._beliefs: dict[str, Belief] = {}
+        self._numbers: dict[Question, int] = {}
+        self._number()
 
     # What is known and what can be done
 
@@ -159,13 +165,25 @@ class Play:
             self._beliefs[key] = self.model.given(evidence)
         return self._beliefs[key]
 
+    def _number(self) -> None:
+        """Number all checks: in the author's order for a beginner, else by their words.
+
+        Where a check stands must not tell what it is worth, and going on must not move it.
+        """
+        first: dict[Question, Choice] = {}
+        for symptom in self.machine.complaints:
+            for check in self.library.trees[symptom].checks:
+                key = question_of(self.library, symptom, check)
+                first.setdefault(key, self._choice(symptom, check))
+        keys = list(first)
+        if not self.machine.level.ranking:
+            keys.sort(key=lambda key: (first[key].ask.casefold(), first[key].symptom, first[key].check))
+        told = {question_of(self.library, *place) for place in self.evidence.answers}
+        self._numbers = {key: number for number, key in enumerate((k for k in keys if k not in told), 1)}
+
     @property
     def choices(self) -> tuple[Choice, ...]:
-        """The checks that make sense now.
-
-        In the author's order for a beginner, else by their words: where a check stands must not tell what it
-        is worth. What the same fact answers stands there once.
-        """
+        """The checks that make sense now, by number; what the same fact answers stands there once."""
         found: dict[Question, Choice] = {}
         for symptom in self.unnamed:
             tree = self.library.trees[symptom]
@@ -178,9 +196,7 @@ class Play:
                 key = question_of(self.library, symptom, check)
                 if key not in found or choice.minutes < found[key].minutes:
                     found[key] = choice
-        if self.machine.level.ranking:
-            return tuple(found.values())
-        return tuple(sorted(found.values(), key=lambda each: (each.ask.casefold(), each.symptom, each.check)))
+        return tuple(sorted(found.values(), key=lambda each: each.number))
 
     def _choice(self, symptom: str, check: str) -> Choice:
         library = self.library
@@ -188,6 +204,7 @@ class Play:
         jobs = opening_jobs(library, entry.behind)
         opening = sorted(job for job in jobs if job not in self._opened())
         return Choice(
+            number=self._numbers.get(question_of(library, symptom, check), 0),
             symptom=symptom,
             check=check,
             ask=entry.ask,

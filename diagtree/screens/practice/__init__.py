@@ -1,0 +1,1 @@
+"""The two faces of practice: plain lines, and the full screen."""
