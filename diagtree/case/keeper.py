@@ -9,7 +9,7 @@ from typing import Any
 
 from diagtree.case import events
 from diagtree.case.case import Case, apply, fold
-from diagtree.case.log import Log
+from diagtree.case.log import Log, ScratchLog
 from diagtree.errors import DamagedFileError, UnknownNameError
 from diagtree.library.library import Library
 
@@ -47,6 +47,11 @@ class Keeper:
     def case(self) -> Case:
         """Everything that was entered."""
         return self._case
+
+    @property
+    def keeps(self) -> bool:
+        """False where something is only tried out, so that nobody is told that it is saved."""
+        return not isinstance(self._log, ScratchLog)
 
     def label(self, text: str, brief: str = "") -> None:
         """Say what the machine is called, and how much is to be done."""

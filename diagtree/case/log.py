@@ -45,3 +45,7 @@ class MemoryLog:
     def append(self, record: Mapping[str, Any]) -> None:
         """Keep one more record."""
         self._records.append(record)
+
+
+class ScratchLog(MemoryLog):
+    """A log for trying something out: screens say that nothing is kept."""

@@ -104,7 +104,8 @@ class LineMode:
 
     def _run(self) -> int:
         machine = self.walker.library.machine.one
-        self.talk.say(f"A {machine} comes in. Type ? for help, quit to leave. Every answer is saved at once.")
+        saved = "Every answer is saved at once." if self.walker.keeps else "This is a trial: nothing is kept."
+        self.talk.say(f"A {machine} comes in. Type ? for help, quit to leave. {saved}")
         self.talk.say(*self.walker.notices)
         if self.walker.way and not self.walker.finished:
             answers = len(self.walker.way)
@@ -135,6 +136,8 @@ class LineMode:
         return LEFT
 
     def _saved(self) -> str:
+        if not self.walker.keeps:
+            return "Left. Nothing was kept."
         if self.walker.case.count <= 1:
             return "Left before anything was entered."
         return f"Saved. To go on: {self._resume}" if self._resume else "Saved."

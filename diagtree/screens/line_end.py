@@ -55,7 +55,8 @@ class AtTheEnd:
                 from diagtree.screens.line_work import work_lines
 
                 self.talk.say(*work_lines(walker, self._workshop))
-        self.talk.say("Enter for the job sheet; ? for what else can be done.")
+        enter = "Enter for the job sheet" if walker.keeps else "Enter ends the trial, back takes it up again"
+        self.talk.say(f"{enter}; ? for what else can be done.")
         return self.talk.ask()
 
     def take(self, typed: Typed, ended: bool) -> bool:

@@ -303,7 +303,8 @@ class Bench:
             self.result = BenchResult("done", 0) if done else BenchResult("left", 3)
             return
         self._leaving = True
-        self.page.message = f"Leave? Everything is saved. Press {key} again to leave."
+        saved = "Everything is saved." if self.walker.keeps else "This is a trial: nothing is kept."
+        self.page.message = f"Leave? {saved} Press {key} again to leave."
 
     def started(self, complaints: Sequence[str]) -> None:
         """Take the complaints and begin."""

@@ -1,0 +1,1 @@
+"""What authors learn about their trees: walking a draft, comparing two versions, counting finished machines."""
