@@ -9,7 +9,7 @@ tests). A fact that stands in several trees is asked once and gains in each of t
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from diagtree.reasoning.belief import Belief
 from diagtree.reasoning.effort import Effort
@@ -29,8 +29,7 @@ LEAST_MINUTES = 0.1
 """So that a check that takes no time at all is not infinitely good."""
 
 
-@dataclass(frozen=True, slots=True)
-class Worth:
+class Worth(NamedTuple):
     """What one check is worth now.
 
     Parameters

@@ -43,6 +43,7 @@ class Circumstances:
             for name, condition in library.conditions.items()
         }
         self._factors: dict[str, Mapping[str, tuple[float, ...]]] = {}
+        self._looks: dict[tuple[str, str], tuple[float, ...]] = {}
         self._spaces: dict[tuple[str, ...], Space] = {}
 
     def share(self, cause: str) -> float:
@@ -103,6 +104,11 @@ class Circumstances:
         UnknownNameError
             If there is no such look or answer.
         """
+        if (look, answer) not in self._looks:
+            self._looks[look, answer] = self._shown(look, answer)
+        return self._looks[look, answer]
+
+    def _shown(self, look: str, answer: str) -> tuple[float, ...]:
         known = self._library.looks
         if look not in known:
             raise UnknownNameError("quick look", look, list(known))

@@ -27,11 +27,11 @@ def calibration_svg(calibration: Calibration, title: str) -> str:
     whole = _SIZE + 2 * _MARGIN
     parts = [
         (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {whole:g} {whole + 24:g}" role="img" '
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {whole:g} {whole + 36:g}" role="img" '
             'font-family="sans-serif" font-size="13" fill="#000">'
         ),
         f"<title>{escape(title)}</title>",
-        f'<rect width="{whole:g}" height="{whole + 24:g}" fill="#fff"/>',
+        f'<rect width="{whole:g}" height="{whole + 36:g}" fill="#fff"/>',
         f'<text x="{whole / 2:g}" y="24" text-anchor="middle" font-size="15">{escape(title)}</text>',
     ]
     for tenth in range(0, 11, 2):
@@ -64,8 +64,11 @@ def calibration_svg(calibration: Calibration, title: str) -> str:
         f'<text transform="translate(16 {whole / 2:g}) rotate(-90)" text-anchor="middle">true, in 100</text>',
         (
             f'<text x="{whole / 2:g}" y="{bottom + 64:g}" text-anchor="middle" font-size="12">'
-            f"{calibration.machines} simulated; bars: two standard errors; Brier {calibration.brier:.3f}, "
-            f"prior alone {calibration.prior_brier:.3f}</text>"
+            f"{calibration.machines} simulated; bars: two standard errors</text>"
+        ),
+        (
+            f'<text x="{whole / 2:g}" y="{bottom + 82:g}" text-anchor="middle" font-size="12">'
+            f"Brier score {calibration.brier:.3f}, with the prior alone {calibration.prior_brier:.3f}</text>"
         ),
         "</svg>",
     ]

@@ -255,7 +255,7 @@ def test_the_cost_grows_no_faster_than_causes_and_checks(benchmark):
 
 def growth_svg(lines: dict[str, list[float]]) -> str:
     """Draw milliseconds over size, both by powers of ten."""
-    width, height, edge = 420, 300, 60
+    width, height, edge = 420, 300, 76
     low, high = -2, 3
 
     def at(size: float, seconds: float) -> tuple[float, float]:
@@ -278,13 +278,13 @@ def growth_svg(lines: dict[str, list[float]]) -> str:
     for size in SIZES:
         x, _ = at(size, 1)
         parts.append(f'<text x="{x:.1f}" y="{edge + height + 20}" text-anchor="middle">{size}</text>')
-    for (name, seconds), dash in zip(lines.items(), ("", "6 4"), strict=True):
+    for (name, seconds), dash, below in zip(lines.items(), ("", "6 4"), (34, -10), strict=True):
         points = " ".join("{:.1f},{:.1f}".format(*at(s, t)) for s, t in zip(SIZES, seconds, strict=True))
         parts.append(
             f'<polyline points="{points}" fill="none" stroke="#000" stroke-width="2" stroke-dasharray="{dash}"/>'
         )
         x, y = at(SIZES[-1], seconds[-1])
-        parts.append(f'<text x="{x - 4:.1f}" y="{y - 8:.1f}" text-anchor="end">{name}</text>')
+        parts.append(f'<text x="{x - 4:.1f}" y="{y + below:.1f}" text-anchor="end">{name}</text>')
     parts.append(
         f'<text x="{edge + width / 2}" y="{edge + height + 42}" text-anchor="middle">how many (of causes at 10 checks; '
         "of checks at 12 causes)</text></svg>"
