@@ -8,7 +8,7 @@ from diagtree.model.family import Risk, Verdict
 from diagtree.reasoning.asking import Costs
 from diagtree.reasoning.belief import Belief
 from diagtree.reasoning.conflict import Told
-from diagtree.reasoning.why import beliefs_without, out_of_100, says
+from diagtree.reasoning.why import beliefs_without, out_of_100, quoted
 
 WORTH_A_LOOK = {Risk.UNSAFE: 0.04, Risk.DAMAGE: 0.10, Risk.NUISANCE: 0.15}
 """The least chance from which an unasked cause is worth a look, by what happens if nothing is done."""
@@ -20,7 +20,10 @@ CLEARED = 0.08
 """A part is cleared when the chances of all its causes together are no more than this,"""
 
 WAS_SUSPECT = 2.5
-"""and were so many times as much before anything was told."""
+"""and were so many times as much before anything was told,"""
+
+MENTIONED = 0.05
+"""and at least this: a part that nobody would have suspected needs no clearing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +142,7 @@ def leave_alone(belief: Belief) -> tuple[LeaveAlone, ...]:
     Returns
     -------
     tuple of LeaveAlone
-        Those cleared most first. A part is weighed by all its causes in the complaints' trees and beyond; the
+        Those that were most suspect first. A part is weighed by all its causes in the complaints' trees and beyond; the
         chances are added up, so the chance of anything wrong is at most what is told.
     """
     library, model = belief.model.library, belief.model
@@ -154,7 +157,7 @@ def leave_alone(belief: Belief) -> tuple[LeaveAlone, ...]:
             continue
         now = sum(belief.present[cause] for cause in causes)
         before = sum(start.present[cause] for cause in causes)
-        if now <= CLEARED and before >= WAS_SUSPECT * now:
+        if now <= CLEARED and before >= max(MENTIONED, WAS_SUSPECT * now):
             cleared.append((part, causes, now, before))
     if not cleared:
         return ()
@@ -166,7 +169,7 @@ def leave_alone(belief: Belief) -> tuple[LeaveAlone, ...]:
         if told is not None and gains[told] < 0.01:
             told = None
         title = library.parts[part].title if part in library.parts else part
-        why = f" {says(belief, told)}" if told is not None else ""
-        reason = f"{title}: leave it alone. At most {out_of_100(now)} that anything is wrong with it.{why}"
+        why = f" {quoted(belief, told)}." if told is not None else ""
+        reason = f"{title}: leave it alone, {out_of_100(now)} that anything is wrong with it.{why}"
         result.append(LeaveAlone(part, min(1.0, now), min(1.0, before), told, reason))
-    return tuple(sorted(result, key=lambda each: round(each.chance / max(each.before, 1e-12), 12)))
+    return tuple(sorted(result, key=lambda each: -round(each.before - each.chance, 12)))

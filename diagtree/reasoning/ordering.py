@@ -191,26 +191,43 @@ class Repairs:
         A perfect check before a repair is ordered by its own cost: the repair is paid in any order.
         """
         rest = list(self.actions)
-        tried: list[Action] = []
+        names: list[str] = []
         opened: set[str] = set()
-        left = 1.0
+        missed: dict[str, float] = {}
+        left, spent = 1.0, 0.0
+        # Where giving up has a price, going on must be worth it; the first action is always tried.
+        best, cheapest, unresolved = 0, math.inf, 1.0
         while rest:
+            after = [self._left_if(missed, action) for action in rest]
             rates = [
-                (left - self.left([*tried, action])) / max(1e-9, self.price(action, opened))
-                for action in rest
+                (left - remaining) / max(1e-9, self.price(action, opened))
+                for action, remaining in zip(rest, after, strict=True)
             ]
-            if max(rates) <= 0:
+            place = rates.index(max(rates))
+            if rates[place] <= 1e-12:
                 break
-            action = rest.pop(rates.index(max(rates)))
-            tried.append(action)
+            action = rest.pop(place)
+            spent += left * self.price(action, opened) + (left - after[place]) * action.then
+            left = after[place]
             opened |= set(action.opens)
-            left = self.left(tried)
-        names = tuple(action.name for action in tried)
-        if self.give_up > 0 and names:
-            # Where giving up has a price, going on must be worth it; the first action is always tried.
-            names = min((names[:count] for count in range(1, len(names) + 1)), key=self.expected)
-            left = self.left(action for action in self.actions if action.name in names)
-        return TryInOrder(names, self.expected(names), left, False, "ordered by chance a cost")
+            for fault, cures in action.cures.items():
+                missed[fault] = missed.get(fault, 1.0) * (1 - cures)
+            names.append(action.name)
+            if self.give_up == 0 or spent + left * self.give_up < cheapest:
+                best, cheapest, unresolved = len(names), spent + left * self.give_up, left
+        if not names:
+            return TryInOrder((), self.give_up, 1.0, False, "nothing helps")
+        return TryInOrder(tuple(names[:best]), cheapest, unresolved, False, "ordered by chance a cost")
+
+    def _left_if(self, missed: Mapping[str, float], action: Action) -> float:
+        """`left` when each fault was missed with some chance and one more action is tried."""
+        works = 0.0
+        for faults, chance in self.chances.items():
+            cured = chance
+            for fault in faults:
+                cured *= 1 - missed.get(fault, 1.0) * (1 - action.cures.get(fault, 0.0))
+            works += cured
+        return max(0.0, 1 - works)
 
     def best(self) -> TryInOrder:
         """Find the order that costs least on average.

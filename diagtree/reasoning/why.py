@@ -176,6 +176,16 @@ def says(belief: Belief, told: Told) -> str:
     return f"{look.ask} {look.answers[told.answer].says}"
 
 
+def quoted(belief: Belief, told: Told) -> str:
+    """Say what was told, the answer in quotation marks."""
+    library = belief.model.library
+    if told.symptom:
+        check = library.trees[told.symptom].checks[told.name]
+        return f"{check.ask} '{check.answers[told.answer].says}'"
+    look = library.looks[told.name]
+    return f"{look.ask} '{look.answers[told.answer].says}'"
+
+
 def why_cause(belief: Belief, cause: str, symptom: str | None = None) -> tuple[Weight, ...]:
     """Weigh each answer for and against a cause.
 
@@ -202,7 +212,7 @@ def why_cause(belief: Belief, cause: str, symptom: str | None = None) -> tuple[W
     for told, before in beliefs_without(belief).items():
         weight = decibans(now, chance(before))
         if abs(weight) >= NOTICEABLE:
-            weights.append(Weight(told, weight, f"{says(belief, told)} This {in_words(weight)}."))
+            weights.append(Weight(told, weight, f"{quoted(belief, told)} {in_words(weight)}."))
     return tuple(sorted(weights, key=lambda weight: -round(abs(weight.decibans), 9)))
 
 
@@ -224,7 +234,7 @@ def what_moved(belief: Belief) -> tuple[Moved, ...]:
         for told, other in left_out.items():
             weight = decibans(states[state], other.picture[condition][state])
             if abs(weight) >= NOTICEABLE:
-                weights.append(Weight(told, weight, f"{says(belief, told)} This {in_words(weight)}."))
+                weights.append(Weight(told, weight, f"{quoted(belief, told)} {in_words(weight)}."))
         weights.sort(key=lambda weight: -round(abs(weight.decibans), 9))
         moved.append(Moved(condition, state, states[state], start[condition][state], tuple(weights)))
     return tuple(moved)
@@ -272,7 +282,7 @@ def _why_in_words(belief: Belief, symptom: str, check: str, answers: list[Settle
     asked = library.trees[symptom].checks[check]
     open_bits = entropy(belief.behind(symptom).values())
     share = bits / open_bits if open_bits > 0 else 0.0
-    lines = [f"It settles {out_of_100(min(1.0, share))} parts of what is still open about the cause."]
+    lines = [f"It settles {out_of_100(min(1.0, share))} of what is still open about the cause."]
     lines += [
         f"'{asked.answers[each.answer].says}' ({out_of_100(each.chance)}) would put "
         f"'{library.causes[each.leader].title}' first, with {out_of_100(each.leader_chance)}."

@@ -46,7 +46,7 @@ def test_a_cause_is_explained_in_words_the_strongest_answer_first(kettle):
     first, *_ = why_cause(believe(kettle, evidence), "kettle/scale", "no-heat")
     assert first.told == Told("no-heat", "hum", "no")
     assert first.reason == (
-        "Does it hum after a minute? Silent This speaks strongly against it: odds 13 times lower."
+        "Does it hum after a minute? 'Silent' speaks strongly against it: odds 13 times lower."
     )
 
 
@@ -110,8 +110,8 @@ def test_a_part_that_the_answers_clear_is_left_alone_with_the_reason(kettle):
     assert flex.chance < 0.02 < flex.before
     assert flex.because == Told("no-heat", "lamp", "yes")
     assert flex.reason == (
-        "Flex and plug: leave it alone. At most under 1 in 100 that anything is wrong with it. "
-        "Does the lamp come on? Comes on"
+        "Flex and plug: leave it alone, under 1 in 100 that anything is wrong with it. "
+        "Does the lamp come on? 'Comes on'."
     )
 
 
