@@ -287,8 +287,9 @@ def _check_in_full(check: Check, home: str, basis: str) -> Check:
 
 
 def _answer_in_full(answer: Answer, home: str) -> Answer:
-    if answer.found is None:
-        return answer
-    return answer.model_copy(
-        update={"found": {full_name(home, cause): count for cause, count in answer.found.items()}}
-    )
+    change: dict[str, object] = {}
+    if answer.found is not None:
+        change["found"] = {full_name(home, cause): count for cause, count in answer.found.items()}
+    if answer.without:
+        change["without"] = tuple(full_name(home, part) for part in answer.without)
+    return answer.model_copy(update=change) if change else answer

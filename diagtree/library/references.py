@@ -119,6 +119,11 @@ def in_conditions(data: dict[str, Any]) -> Iterator[Reference]:
     for name, look in mapping(data.get("looks")).items():
         if isinstance(value := mapping(look).get("speaks-of"), str):
             yield Reference("conditions", value, ("looks", name, "speaks-of"))
+        for answer_name, answer in mapping(mapping(look).get("answers")).items():
+            here: Path = ("looks", name, "answers", answer_name, "without")
+            for item, path in each(mapping(answer).get("without"), here):
+                if isinstance(item, str):
+                    yield Reference("parts", item, path)
     for name, check in mapping(data.get("final-checks")).items():
         for item, path in each(mapping(check).get("fasteners"), ("final-checks", name, "fasteners")):
             if isinstance(item, str):
@@ -143,10 +148,14 @@ def in_tree(data: dict[str, Any]) -> Iterator[Reference]:
         for cause in mapping(check.get("shows")):
             yield Reference("causes", full_name(home, cause), (*path, "shows", cause), True)
         for answer_name, answer in mapping(check.get("answers")).items():
-            if type(answer) is dict and "found" in answer:
-                for cause in mapping(answer["found"]):
-                    at = (*path, "answers", answer_name, "found", cause)
-                    yield Reference("causes", full_name(home, cause), at, True)
+            if type(answer) is not dict:
+                continue
+            for cause in mapping(answer.get("found")):
+                at = (*path, "answers", answer_name, "found", cause)
+                yield Reference("causes", full_name(home, cause), at, True)
+            for part, at in each(answer.get("without"), (*path, "answers", answer_name, "without")):
+                if isinstance(part, str):
+                    yield Reference("parts", full_name(home, part), at)
     for case, at in each(data.get("cases"), ("cases",)):
         if isinstance(value := mapping(case).get("expect"), str):
             yield Reference("causes", full_name(home, value), (*at, "expect"))

@@ -7,7 +7,17 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
-from diagtree.model.words import ChoiceName, Minutes, Name, OutOf100, Reference, Text, Texts, Written
+from diagtree.model.words import (
+    ChoiceName,
+    Minutes,
+    Name,
+    OutOf100,
+    Reference,
+    References,
+    Text,
+    Texts,
+    Written,
+)
 
 
 class State(Written):
@@ -39,6 +49,8 @@ class LookAnswer(Written):
     says: Text
     shows: Mapping[ChoiceName, OutOf100]
     """For each state of the condition: in how many of 100 machines in that state this is seen."""
+    without: References = ()
+    """Parts that a machine with this answer does not have, by full name."""
 
 
 class Look(Written):

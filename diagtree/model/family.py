@@ -134,6 +134,8 @@ class Remedy(Written):
     caution: Texts = ()
     verify: Texts = ()
     """The function check after the work: what must be seen before the machine is handed over."""
+    stop_work: bool = False
+    """True if the remedy is to stop and hand the machine to somebody else: it is not handed over to be used."""
     next_due: Text | None = None
     """When it should be looked at again."""
     basis: Text | None = None

@@ -64,6 +64,8 @@ class Answer(Written):
     caution: Texts = ()
     note: Text | None = None
     """What the answer means: shown once it is chosen."""
+    without: References = ()
+    """Parts that a machine with this answer does not have: nothing on paper speaks of them."""
 
     @model_validator(mode="after")
     def _leads_somewhere(self) -> Answer:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import TYPE_CHECKING
 
-from diagtree.library.library import Library
-from diagtree.model.family import Cause, Risk
+from diagtree.model.family import Risk
 from diagtree.model.workshop import Brief
 from diagtree.work.prices import Prices
 from diagtree.work.result import Advice, AdviceKind
@@ -16,12 +15,13 @@ from diagtree.work.words import money, odds, what_with_part
 
 if TYPE_CHECKING:
     from diagtree.reasoning.belief import Belief
+    from diagtree.reasoning.beyond import AlsoLook
     from diagtree.reasoning.evidence import Evidence
 
-LOOK_FROM = 0.2
-"""Chance from which something that nobody asked about is worth a look."""
 SAFETY_FROM = 0.1
-"""The same for what can hurt people."""
+"""Chance from which what can hurt people is ruled out before the machine is handed over."""
+LINES = 5
+"""So many lines matter; what was seen and left is always told besides."""
 
 
 def advice(
@@ -32,31 +32,44 @@ def advice(
     brief: Brief,
     fitted: Collection[str],
 ) -> tuple[Advice, ...]:
-    """Gather the advice: safety first, then by risk and chance; one line for each part at most.
+    """Gather the advice: what can hurt first, then by chance times price; one line for each part.
+
+    What a verdict is about already ("if it is not that") is not said again here.
 
     Parameters
     ----------
     prices, belief, evidence, judged, brief
         As for the verdicts.
     fitted
-        Families that are known to be on the machine; of others it is said "where fitted".
+        Families that are known to be on the machine; of others it is said "if the machine has one".
     """
+    from diagtree.reasoning.beyond import also_look_at
+
     library = prices.library
-    lines: list[Advice] = []
+    looks = {look.cause: look for look in also_look_at(belief, prices)}
+    # What is weighed beside a planned remedy, or allowed for, stands on the sheet with its chance already.
+    told = {
+        cause for row in judged.verdicts for cause in (row.cause, *(other for other, _ in row.other_causes))
+    }
+    lines: list[tuple[tuple[int, int, float, str], Advice]] = []
     for name, cause in library.causes.items():
-        if judged.cure(prices, name) is not None:
+        if judged.cure(prices, name) is not None or cause.part in judged.absent:
             continue
         chance = belief.present.get(name, 0.0)
-        line = _line(prices, evidence, judged, brief, fitted, name, cause, chance)
-        if line is not None:
-            lines.append(line)
-    lines.sort(key=lambda a: (list(_ORDER).index(a.kind), GRAVITY[a.risk], -round(a.chance, 9), a.cause))
-    seen: set[tuple[AdviceKind, str]] = set()
-    kept = []
-    for line in lines:
-        key = (line.kind, home(library, line.cause))
-        if line.kind is AdviceKind.OFFER or key not in seen:
-            seen.add(key)
+        line = _line(prices, evidence, judged, brief, fitted, name, chance, looks.get(name))
+        if line is None or (line.kind is not AdviceKind.OFFER and name in told and name not in judged.let_be):
+            continue
+        worth = chance * float(prices.remedy_price(prices.choice(cause)))
+        lines.append(((_ORDER.index(line.kind), GRAVITY[line.risk], -round(worth, 6), name), line))
+    lines.sort(key=lambda item: item[0])
+    kept: list[Advice] = []
+    seen: set[str] = set()
+    for _, line in lines:
+        place = home(library, line.cause)
+        if line.cause in evidence.found:
+            kept.append(line)
+        elif place not in seen and len(seen) < LINES:
+            seen.add(place)
             kept.append(line)
     return tuple(kept)
 
@@ -71,15 +84,16 @@ def _line(
     brief: Brief,
     fitted: Collection[str],
     name: str,
-    cause: Cause,
     chance: float,
+    look: AlsoLook | None,
 ) -> Advice | None:
     library = prices.library
+    cause = library.cause(name)
     found = evidence.found.get(name)
     part = part_title(library, cause.part) if cause.part else None
     what = what_with_part(cause.title, part)
     if name.partition("/")[0] not in fitted and not found:
-        what += ", where fitted"
+        what += f", if the {library.machine.one} has one"
     if found is False:
         return None
     if found and name in judged.let_be:
@@ -90,29 +104,13 @@ def _line(
     elif cause.risk is Risk.UNSAFE and chance >= SAFETY_FROM:
         kind = AdviceKind.SAFETY
         text = f"{what} ({odds(chance)}): rule it out before the {library.machine.one} is handed over."
-    elif chance >= LOOK_FROM and name not in _behind(library, evidence) and name not in judged.let_be:
-        kind, text = AdviceKind.LOOK, f"{what} ({odds(chance)}): nobody has asked about it. Look at it."
+    elif look is not None and name not in judged.let_be:
+        usual = f"; of all {library.machine.many} {odds(look.usual)}"
+        kind, text = (
+            AdviceKind.LOOK,
+            f"{what} ({odds(chance)}{usual}): nobody has asked about it. Look at it.",
+        )
     else:
         return None
     price = money(prices.remedy_price(prices.choice(cause))) if kind is AdviceKind.OFFER else None
     return Advice(kind, name, cause.title, part, chance, odds(chance), cause.risk, text, price)
-
-
-def _behind(library: Library, evidence: Evidence) -> frozenset[str]:
-    return frozenset(cause for symptom in evidence.complaints for cause in library.causes_of[symptom])
-
-
-def fitted_families(library: Library, belief: Belief, evidence: Evidence) -> frozenset[str]:
-    """Return the families that are known to be on the machine.
-
-    A family is, if what was found is in it, or if more likely than not the cause of a complaint is: a tree may
-    point at families of which a machine has only one.
-    """
-    found = {name.partition("/")[0] for name, there in evidence.found.items() if there}
-    for symptom in evidence.complaints:
-        shares: dict[str, float] = {}
-        for cause, chance in belief.behind(symptom).items():
-            home_family = (library.cause(cause).part or cause).partition("/")[0]
-            shares[home_family] = shares.get(home_family, 0.0) + chance
-        found |= {family for family, share in shares.items() if share > 0.5}
-    return frozenset(found)

@@ -3,7 +3,8 @@
 For each machine drawn from the belief:
 
 - a complaint whose cause is not cured by a planned remedy gets the remedy of that cause besides;
-- a planned remedy that does not hold is followed by the next stronger one, opened up and closed again;
+- a planned remedy that does not hold is followed by the next stronger one, opened up and closed again; after the
+  strongest nothing more is charged: the same again is the workshop's come-back;
 - a cause that nobody complained of is put right too, if a planned job uncovers its part and the brief covers it;
 - minutes are drawn from their beta-PERT distribution; a job that several remedies share is done once.
 
@@ -109,6 +110,7 @@ def what_may_come(
     chosen = {row.cause: row.remedy for row in judged.verdicts if row.remedy}
     behind: dict[str, int] = {}
     fails: dict[str, tuple[str, float, int]] = {}
+    paid: set[str] = set()
     responsible = dict.fromkeys(
         cause
         for symptom in evidence.complaints
@@ -117,11 +119,15 @@ def what_may_come(
     )
     for cause in (*responsible, *(cause for cause, there in evidence.found.items() if there)):
         entry = library.cause(cause)
-        if cause in judged.let_be or cause in behind or cause in fails:
+        if cause in judged.let_be or cause in behind or cause in fails or cause in paid:
             continue
         remedy = judged.cure(prices, cause)
         if remedy is not None:
             stronger = next_stronger(entry, remedy)
+            if stronger == remedy:
+                # The strongest has been paid for once; doing the same again is the workshop's to bear.
+                paid.add(cause)
+                continue
             what = f"'{prices.remedy(remedy).title}' does not hold"
             fails[cause] = (
                 remedy,
@@ -137,6 +143,7 @@ def what_may_come(
     for cause, entry in library.causes.items():
         if (
             entry.part in uncovered
+            and entry.part not in judged.absent
             and covers(brief, entry.risk)
             and judged.cure(prices, cause) is None
             and cause not in judged.let_be

@@ -25,8 +25,10 @@ DRAWS = 20_000
 SEED = 1
 CURVE = (50, 60, 70, 75, 80, 85, 90, 95, 99)
 """The confidences that a curve of prices is drawn through."""
-LEAST_SHARE = 0.02
+LEAST_SHARE = 0.03
 """What drives less of the allowance than this is put together as the rest."""
+NAMED = 6
+"""So many drivers are named; a customer reads no more."""
 
 
 def bill(workshop: Workshop, minutes: Decimal, goods: Decimal, consumables: Decimal) -> Bill:
@@ -179,7 +181,7 @@ def _items(workshop: Workshop, asked: Asked, drawn: Drawn, allowance: Decimal) -
     kept = sorted(
         (place for place, weight in enumerate(weights) if weight >= LEAST_SHARE * whole),
         key=lambda place: (-weights[place], place),
-    )
+    )[:NAMED]
     rest = sum(weight for place, weight in enumerate(weights) if place not in kept)
     shares = share_out(allowance, [*(weights[place] for place in kept), rest], _unit(allowance))
     items = []

@@ -24,6 +24,9 @@ def torque_round(
     plan: Iterable[PlannedJob],
     fitted: Collection[str],
     also: Iterable[str] = (),
+    absent: Collection[str] = (),
+    *,
+    handed_over: bool = True,
 ) -> tuple[TorqueLine, ...]:
     """List the fasteners of a plan in the order of work, then every other safety fastener.
 
@@ -38,6 +41,10 @@ def torque_round(
         ``if_fitted``.
     also
         Fasteners that are checked on every machine, whatever was done.
+    absent
+        Parts that the machine does not have: their fasteners are left out unless the plan touches them.
+    handed_over
+        False if the machine goes nowhere after the plan: only what the plan touches is listed then.
 
     Returns
     -------
@@ -53,9 +60,15 @@ def torque_round(
     for job in plan:
         for name in job.fasteners:
             touched.setdefault(name, []).append(job.title)
+    if not handed_over:
+        return tuple(line(library, workshop, name, touched_by=jobs) for name, jobs in touched.items())
     rest = dict.fromkeys(name for name in also if name not in touched)
     known = [*touched, *rest]
-    safety = [name for name, fastener in library.fasteners.items() if fastener.safety and name not in known]
+    safety = [
+        name
+        for name, fastener in library.fasteners.items()
+        if fastener.safety and name not in known and fastener.part not in absent
+    ]
     on_it = [name for name in safety if name.partition("/")[0] in fitted]
     unsure = [name for name in safety if name.partition("/")[0] not in fitted]
     return (

@@ -17,8 +17,9 @@ from diagtree.library.library import Library
 from diagtree.model.family import Remedy, Risk, Verdict
 from diagtree.model.workshop import Brief
 from diagtree.work import weighing
+from diagtree.work.fitting import absent_parts
 from diagtree.work.prices import Prices
-from diagtree.work.result import LeftAlone, Option, PartVerdict
+from diagtree.work.result import Option, PartVerdict
 from diagtree.work.words import money, odds
 
 if TYPE_CHECKING:
@@ -28,8 +29,6 @@ if TYPE_CHECKING:
 HALF_AS_LIKELY = 0.5
 WORTH_SAYING = 0.05
 """A cause with less chance than this is not printed as something that it may be."""
-CLEARED = 0.08
-"""A part with less chance than this that anything is wrong is left alone."""
 LEAVE = "leave"
 """What a mechanic says instead of a remedy to leave a part as it is."""
 
@@ -55,13 +54,14 @@ class Judged:
     """What the verdicts come to, for the plan and the estimate."""
 
     verdicts: tuple[PartVerdict, ...]
-    left_alone: tuple[LeftAlone, ...]
     remedies: tuple[str, ...]
     """Planned, each once, in the order of the verdicts."""
     let_be: frozenset[str] = field(default_factory=frozenset)
     """Causes that the mechanic leaves as they are: they cost nothing."""
     instead: Mapping[str, str] = field(default_factory=dict)
     """Causes for which the mechanic chose a remedy, with that remedy."""
+    absent: frozenset[str] = field(default_factory=frozenset)
+    """Parts that the machine does not have."""
 
     def cure(self, prices: Prices, cause: str) -> str | None:
         """Return the planned remedy for a cause, or None.
@@ -156,7 +156,8 @@ def judge(
     rows = [*desk.planned(asked), *desk.wished(wishes)]
     remedies = tuple(dict.fromkeys(row.remedy for row in rows if row.planned))
     rows += desk.allowed_for(remedies)
-    return Judged(tuple(rows), desk.left_alone(rows), remedies, frozenset(desk.let_be), dict(desk.instead))
+    absent = absent_parts(prices.library, evidence)
+    return Judged(tuple(rows), remedies, frozenset(desk.let_be), dict(desk.instead), absent)
 
 
 class _Desk:
@@ -405,31 +406,3 @@ class _Desk:
                 )
             )  # fmt: skip
         return rows
-
-    def left_alone(self, rows: Iterable[PartVerdict]) -> tuple[LeftAlone, ...]:
-        """Parts that the complaints' trees point at and that nothing speaks against."""
-        rows = list(rows)
-        judged = {row.part for row in rows} | {home(self.library, row.cause) for row in rows if row.cause}
-        # A tree may point at families of which a machine has only one: only what was judged is surely there.
-        on_it = {name.partition("/")[0] for name in judged}
-        chances: dict[str, float] = {}
-        for symptom in self.evidence.complaints:
-            for cause in self.library.causes_of[symptom]:
-                if home(self.library, cause).partition("/")[0] in on_it:
-                    chances.setdefault(home(self.library, cause), 1.0)
-        for cause in self.library.causes:
-            place = home(self.library, cause)
-            if place in chances:
-                chances[place] *= 1 - min(1.0, self.belief.present.get(cause, 0.0))
-        cleared = sorted((1 - sound, place) for place, sound in chances.items() if place not in judged)
-        return tuple(
-            LeftAlone(
-                place,
-                part_title(self.library, place),
-                chance,
-                f"{part_title(self.library, place)}: leave. Nothing that was answered points at it "
-                f"({odds(chance)} that anything is wrong with it).",
-            )
-            for chance, place in cleared
-            if chance < CLEARED and place in self.library.parts
-        )  # fmt: skip

@@ -9,13 +9,15 @@ from diagtree.errors import UnknownNameError
 from diagtree.library.library import Library
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.work import estimate as pricing
-from diagtree.work.advice import advice, fitted_families
+from diagtree.work.advice import advice
+from diagtree.work.cleared import left_alone
+from diagtree.work.fitting import fitted_families
 from diagtree.work.fluids import fluid_lines
 from diagtree.work.plan import plan
 from diagtree.work.prices import Prices
-from diagtree.work.result import FinalLine, PlannedJob, Work
+from diagtree.work.result import FinalLine, PartVerdict, PlannedJob, Work
 from diagtree.work.torque_round import torque_round
-from diagtree.work.verdict import Judged, judge
+from diagtree.work.verdict import Judged, home, judge
 
 if TYPE_CHECKING:
     from diagtree.reasoning.belief import Belief
@@ -78,20 +80,30 @@ def work_out(
     prices = Prices(library, workshop)
     judged = judge(prices, belief, evidence, brief, wanted, overrule)
     jobs = plan(prices, judged.remedies, [name for name in wanted if name not in library.remedies])
+    parts = {row.part for row in judged.verdicts}
+    parts |= {home(library, row.cause) for row in judged.verdicts if row.cause}
+    stays = any(_stays_here(library, row) for row in judged.verdicts)
     finals = tuple(
         FinalLine(name, final.title, final.how, final.minutes, final.fasteners, final.caution)
         for name, final in library.final_checks.items()
+        if not stays
     )
     fitted = fitted_families(library, belief, evidence) | frozenset(families or ())
     fitted |= {job.job.partition("/")[0] for job in jobs}
     return Work(
         brief=brief,
         verdicts=judged.verdicts,
-        left_alone=judged.left_alone,
+        left_alone=left_alone(prices, belief, parts, judged.absent),
         plan=jobs,
         final_checks=finals,
         torque_round=torque_round(
-            library, workshop, jobs, fitted, [name for final in finals for name in final.fasteners]
+            library,
+            workshop,
+            jobs,
+            fitted,
+            [name for final in finals for name in final.fasteners],
+            judged.absent,
+            handed_over=not stays,
         ),
         fluids=fluid_lines(prices, judged.remedies, jobs),
         parts=pricing.part_lines(prices, judged.remedies),
@@ -101,7 +113,7 @@ def work_out(
         ),
         advice=advice(prices, belief, evidence, judged, brief, fitted),
         cautions=_cautions(library, evidence, judged, jobs),
-        stops=_stops(library, evidence),
+        stops=_stops(library, evidence, judged),
         verify=tuple(dict.fromkeys(text for row in judged.verdicts if row.planned for text in row.verify)),
         next_due=tuple(
             dict.fromkeys(
@@ -127,11 +139,21 @@ def _cautions(
     return tuple(dict.fromkeys(texts))
 
 
-def _stops(library: Library, evidence: Evidence) -> tuple[str, ...]:
-    """Return what the answers said to stop for: only answers that are on the way that was walked."""
+def _stays_here(library: Library, row: PartVerdict) -> bool:
+    """True if what is planned is to stop work and hand the machine to somebody else."""
+    return row.planned and library.remedies[row.remedy].stop_work
+
+
+def _stops(library: Library, evidence: Evidence, judged: Judged) -> tuple[str, ...]:
+    """Return what the answers on the way that was walked say to stop for, and what goes to somebody else."""
     said = []
     for (symptom, check), name in evidence.answers.items():
         answer = library.tree(symptom).checks[check].answers.get(name)
         if answer is not None and answer.stop is not None:
             said.append(answer.stop)
+    said += [
+        f"{row.cause_title}: {row.refer or row.remedy_title} What is done there is not in the price."
+        for row in judged.verdicts
+        if _stays_here(library, row)
+    ]
     return tuple(dict.fromkeys(said))

@@ -42,7 +42,7 @@ def one_machine(library, prices, work, causes, there, chance):
             continue
         remedy = curing[-1]
         if luck.setdefault(remedy, chance.random()) >= float(library.remedies[remedy].holds) / 100:
-            again.add(next_stronger(entry, remedy))
+            again |= {next_stronger(entry, remedy)} - {remedy}
     for cause in there:
         entry = library.causes[cause]
         cured = planned & set(entry.remedies) or fits_new(library, planned, entry)

@@ -76,9 +76,10 @@ def enumerated(library, work, symptom):
                     branches = [(1.0, once | {chosen.get(cause) or prices.choice(entry)}, set())]
                 else:
                     holds = float(library.remedies[cures[-1]].holds) / 100
-                    branches = [(holds, once, set()), (1 - holds, once, {next_stronger(entry, cures[-1])})]
-                for share, besides, again in branches:
-                    price = cost(prices, planned, plan, besides, again)
+                    again = {next_stronger(entry, cures[-1])} - {cures[-1]}
+                    branches = [(holds, once, set()), (1 - holds, once, again)]
+                for share, besides, anew in branches:
+                    price = cost(prices, planned, plan, besides, anew)
                     found[price] = found.get(price, 0.0) + p * share
     return {price: chance / total for price, chance in found.items()}
 

@@ -103,12 +103,13 @@ def test_what_the_picture_makes_likely_is_worth_a_look(kettle, believed):
     )
     work = work_out(kettle, belief, evidence, SHOP, draws=200)
     (line,) = [line for line in work.advice if line.kind is AdviceKind.LOOK]
-    assert line.cause == "kettle/scale"
-    assert (
-        line.text
-        == f"Heating element: Scale on the element ({line.odds}): nobody has asked about it. Look at it."
+    # Scale is likelier, a burnt-out element does more harm: one line for the part.
+    assert line.cause == "kettle/element-open"
+    assert line.text == (
+        f"Heating element: Element burnt out ({line.odds}; of all kettles 1 in 12): nobody has asked about it. "
+        "Look at it."
     )
-    assert line.chance == pytest.approx(belief.present["kettle/scale"])
+    assert line.chance == pytest.approx(belief.present["kettle/element-open"])
 
 
 def test_of_a_family_that_may_not_be_there_it_is_said_where_fitted(kettle, believed):
@@ -116,7 +117,9 @@ def test_of_a_family_that_may_not_be_there_it_is_said_where_fitted(kettle, belie
     belief.present["kettle/flex-damaged"] = 0.5
     work = work_out(kettle, belief, evidence, SHOP, draws=200)
     texts = [line.text for line in work.advice if line.kind is AdviceKind.SAFETY]
-    assert texts == ["Flex damaged, where fitted (5 in 10): rule it out before the kettle is handed over."]
+    assert texts == [
+        "Flex damaged, if the kettle has one (5 in 10): rule it out before the kettle is handed over."
+    ]
     known = work_out(kettle, belief, evidence, SHOP, draws=200, families=["kettle"])
     assert known.advice[0].text == "Flex damaged (5 in 10): rule it out before the kettle is handed over."
 

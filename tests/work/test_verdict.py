@@ -1,5 +1,6 @@
 """Verdicts: least expected cost, the surest remedy where it is unsafe, scope by brief, overruling."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -226,8 +227,36 @@ def test_what_the_answers_clear_is_left_alone_with_a_reason(kettle, believed):
     )  # fmt: skip
     work = work_out(kettle, belief, evidence, SHOP, draws=500)
     assert [line.part for line in work.left_alone] == ["kettle/flex", "kettle/switch"]
-    assert work.left_alone[0].reason.startswith(
-        "Flex and plug: leave. Nothing that was answered points at it ("
+    assert work.left_alone[0].reason == "Flex and plug: leave. Does the lamp come on? Comes on"
+
+
+def test_nobody_leaves_or_tightens_a_part_that_an_answer_says_is_not_there(kettle, believed):
+    tree = kettle.trees["no-heat"]
+    lamp = tree.checks["lamp"]
+    bare = lamp.answers["yes"].model_copy(update={"without": ("kettle/switch", "kettle/body")})
+    lamp = lamp.model_copy(update={"answers": {**lamp.answers, "yes": bare}})
+    tree = tree.model_copy(update={"checks": {**tree.checks, "lamp": lamp}})
+    safety = {name: bolt.model_copy(update={"safety": True}) for name, bolt in kettle.fasteners.items()}
+    library = replace(kettle, trees={**kettle.trees, "no-heat": tree}, fasteners=safety)
+    answers = {("no-heat", "lamp"): "yes", ("no-heat", "hum"): "yes", ("no-heat", "flex"): "sound"}
+    belief, evidence = believed(library, ["no-heat"], answers=answers)
+    work = work_out(library, belief, evidence, SHOP, draws=500)
+    assert [line.part for line in work.left_alone] == ["kettle/flex"]
+    told = {name for name, bolt in library.fasteners.items() if bolt.part == "kettle/body"}
+    assert told
+    assert not told & {line.fastener for line in work.torque_round if not line.touched_by}
+
+
+def test_a_machine_that_is_handed_to_somebody_else_is_not_tried_out_or_torqued(kettle, believed):
+    """Its stop stands on the sheet, its price is that of the stop alone, and nothing else is checked."""
+    away = kettle.remedies["kettle/new-seal"].model_copy(update={"stop_work": True, "jobs": ()})
+    library = replace(kettle, remedies={**kettle.remedies, "kettle/new-seal": away})
+    belief, evidence = believed(library, ["leaks"], answers={("leaks", "where"): "below"})
+    work = work_out(library, belief, evidence, SHOP, draws=500)
+    assert work.final_checks == work.torque_round == ()
+    assert work.stops[1] == (
+        "Seal perished: A qualified electrician tests the body before it is used again. "
+        "What is done there is not in the price."
     )
 
 

@@ -1,0 +1,66 @@
+"""What is left as it is, and why: parts that an answer or a quick look speaks for."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import TYPE_CHECKING
+
+from diagtree.work.prices import Prices
+from diagtree.work.result import LeftAlone
+
+if TYPE_CHECKING:
+    from diagtree.reasoning.belief import Belief
+
+LINES = 6
+"""So many are named: those that would have been the dearest mistakes."""
+
+
+def left_alone(
+    prices: Prices, belief: Belief, judged: Collection[str], absent: Collection[str]
+) -> tuple[LeftAlone, ...]:
+    """List the parts that something that was told clears.
+
+    Parameters
+    ----------
+    prices
+        What a needless repair would have cost.
+    belief
+        What is thought.
+    judged
+        Parts with a verdict: they are not left.
+    absent
+        Parts that the machine does not have: nobody leaves what is not there.
+
+    Returns
+    -------
+    tuple of LeftAlone
+        At most `LINES`: the dearest mistake that was spared first (chance before, times the repair's price).
+    """
+    from diagtree.reasoning.beyond import leave_alone
+    from diagtree.reasoning.why import says
+
+    parts = prices.library.parts
+    cleared = [
+        each
+        for each in leave_alone(belief)
+        if each.because is not None and each.part in parts and each.part not in {*judged, *absent}
+    ]
+    cleared.sort(key=lambda each: (-round(each.before * _dearest(prices, each.part), 6), each.part))
+    return tuple(
+        LeftAlone(
+            each.part,
+            parts[each.part].title,
+            each.chance,
+            f"{parts[each.part].title}: leave. {says(belief, each.because)}",
+        )
+        for each in cleared[:LINES]
+        if each.because is not None
+    )
+
+
+def _dearest(prices: Prices, part: str) -> float:
+    return max(
+        float(prices.remedy_price(prices.choice(cause)))
+        for cause in prices.library.causes.values()
+        if cause.part == part
+    )
