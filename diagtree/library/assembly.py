@@ -15,7 +15,7 @@ from decimal import Decimal
 from typing import Any
 
 from diagtree.library.document import Plain, value_at
-from diagtree.library.fault import Fault, Path, did_you_mean
+from diagtree.library.fault import Fault, Path, did_you_mean, ring
 from diagtree.library.library import Library, Problem, join
 from diagtree.library.references import (
     SECTIONS,
@@ -319,8 +319,7 @@ def _cycles(sheets: list[Sheet]) -> None:
                 continue
             job, sheet, path = step
             if job in open_:
-                ring = ", ".join([*open_[open_.index(job) :], job])
-                text = f"Each of these jobs needs the next: {ring}."
+                text = f"Each of these jobs needs the next: {ring([*open_[open_.index(job) :], job])}."
                 fault = sheet.source.document.fault(
                     path, text, "Take one of the needs out.", rule="job-cycle"
                 )

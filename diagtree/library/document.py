@@ -7,6 +7,7 @@ what is not plain mappings, lists and texts is a fault. Nothing recurses, so no 
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
@@ -20,6 +21,10 @@ MOST_BYTES = 1_000_000
 MOST_DEPTH = 24
 MOST_NODES = 20_000
 MOST_LETTERS = 4_000
+MOST_SAID = 400
+"""A fault is a sentence; what it quotes may be a page."""
+MOST_TOLD = 100
+"""So many letters that cannot be seen are told one by one; a file full of them is no text."""
 
 Plain: TypeAlias = Any
 """What a file says: mappings, lists and texts; or a parser's own things, which have no types."""
@@ -30,7 +35,10 @@ PARSER: type[Any] = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _HIDDEN = (
     "\x7f-\x9f\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u2028-\u202e\u2060-\u206f"
     "\u3164\ufe00-\ufe0f\ufeff\uffa0\ufff0-\uffff\ud800-\udfff\U000e0000-\U000e0fff"
+    "\u0600-\u0605\u06dd\u070f\u0890-\u0891\u08e2\U000110bd\U000110cd\U00013430-\U0001343f"
+    "\U0001bca0-\U0001bca3\U0001d173-\U0001d17a"
 )
+_TAB = "There is a tab."
 _REFUSED_RAW = re.compile(f"[\x00-\x08\x0b-\x0c\x0e-\x1f{_HIDDEN}]|\r(?!\n)")
 _REFUSED = re.compile(f"[\x00-\x09\x0b-\x1f{_HIDDEN}]")
 
@@ -81,6 +89,7 @@ class Document:
     ) -> Fault:
         """Make a fault at a path of this file; `offset` columns further right."""
         line, column = self.position(path, of_key)
+        text = text if len(text) <= MOST_SAID else f"{text[:MOST_SAID]}..."
         return Fault(self.file, line, column + offset, in_words(path), text, mend, rule, path)
 
 
@@ -149,14 +158,15 @@ def _decoded(raw: bytes, file: str) -> tuple[str, list[Fault]]:
         told = f"The file is not UTF-8: byte 0x{raw[error.start]:02x} stands for no letter."
         return "", [Fault(file, line, column, "", told, "Save it as UTF-8.")]
     faults = []
-    for found in _REFUSED_RAW.finditer(text):
+    for found in itertools.islice(_REFUSED_RAW.finditer(text), MOST_TOLD):
         line, column = _line_and_column(text, found.start())
         faults.append(Fault(file, line, column, "", _unseen(found.group()), "Take it out."))
-    if "\t" in text:
-        for number, row in enumerate(text.split("\n"), start=1):
-            if (at := row.find("\t")) >= 0:
-                faults.append(Fault(file, number, at + 1, "", "There is a tab.", "Use spaces."))
-    return text, sorted(faults)[:100]
+    tabs = (place for place, letter in enumerate(text) if letter == "\t") if "\t" in text else ()
+    for at in itertools.islice(tabs, MOST_TOLD):
+        line, column = _line_and_column(text, at)
+        if not any(fault.line == line and fault.text == _TAB for fault in faults[-1:]):
+            faults.append(Fault(file, line, column, "", _TAB, "Use spaces."))
+    return text, sorted(faults)
 
 
 def _line_and_column(text: str, at: int) -> tuple[int, int]:

@@ -8,6 +8,9 @@ from dataclasses import dataclass, field
 
 from diagtree.errors import FaultsFoundError
 
+MOST_GUESSED = 80
+"""Nobody meant a name by more letters than these."""
+
 Path = tuple[str | int, ...]
 """Where something is in a file: keys and places in lists, from the outside in."""
 
@@ -85,7 +88,30 @@ def in_words(path: Iterable[str | int]) -> str:
     >>> in_words(("cases", 0, "answers", "lamp"))
     'cases > 1 > answers > lamp'
     """
-    return " > ".join(str(part + 1) if isinstance(part, int) else part for part in path)
+    return " > ".join(str(part + 1) if isinstance(part, int) else short(part) for part in path)
+
+
+def ring(names: Sequence[str]) -> str:
+    """Name what stands in a ring, the middle of a long one left out.
+
+    Examples
+    --------
+    >>> ring(["a", "b", "a"]), ring(list("abcdefghija"))
+    ('a, b, a', 'a, b, c, d, ..., j, a')
+    """
+    shown = names if len(names) <= 9 else [*names[:4], "...", *names[-2:]]
+    return ", ".join(shown)
+
+
+def short(text: str) -> str:
+    """Shorten a text that is quoted back to its author.
+
+    Examples
+    --------
+    >>> short("lever"), len(short("x" * 4000))
+    ('lever', 63)
+    """
+    return text if len(text) <= 63 else f"{text[:60]}..."
 
 
 def did_you_mean(word: str, known: Iterable[str], otherwise: str = "") -> str:
@@ -110,6 +136,8 @@ def did_you_mean(word: str, known: Iterable[str], otherwise: str = "") -> str:
 
 
 def _near(word: str, words: list[str]) -> list[str]:
+    if len(word) > MOST_GUESSED:
+        return []
     family, slash, bare = word.partition("/")
     if slash:
         # The family is the same letters over and over; and the right name with a wrong family is a common slip.

@@ -150,5 +150,7 @@ def _colon(row: str, column: int) -> tuple[str, str]:
             "Indent it like its neighbours. If it is part of the text above, put the whole text in quotes.",
         )
     rest = row[key.start(2) :].strip().rstrip("}").rstrip()
+    if len(rest) > 100:
+        return "There is a ': ' inside a text.", "Put it in quotes, the whole text."
     quoted = rest.replace("\\", "\\\\").replace('"', '\\"')
     return "There is a ': ' inside a text.", f'Put it in quotes: {key.group(1)}: "{quoted}"'

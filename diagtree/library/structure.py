@@ -8,7 +8,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any, NamedTuple
 
 from diagtree.library.document import Document, Plain
-from diagtree.library.fault import Fault, Path, did_you_mean
+from diagtree.library.fault import Fault, Path, did_you_mean, ring
 from diagtree.library.references import each, mapping
 
 
@@ -89,7 +89,7 @@ def _loops(document: Document, on: dict[str, list[Edge]]) -> Iterator[Fault]:
                 loop = [*open_[open_.index(edge.to) :], edge.to]
                 yield document.fault(
                     edge.path,
-                    f"This leads round in a loop: {', '.join(loop)}.",
+                    f"This leads round in a loop: {ring(loop)}.",
                     "Lead it to a check that was not asked yet, or to a finding.",
                     rule="loop",
                 )

@@ -13,7 +13,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from diagtree.library.document import Document, Plain, step, value_at
-from diagtree.library.fault import Fault, Path, did_you_mean
+from diagtree.library.fault import Fault, Path, did_you_mean, short
 from diagtree.model.words import in_authors_words
 
 _Model = TypeVar("_Model", bound=BaseModel)
@@ -121,13 +121,13 @@ def _unknown_key(model: type[BaseModel], document: Document, path: Path) -> Faul
         mend = mend if mend.startswith("Did") else otherwise
     else:
         mend = did_you_mean(str(last), known, f"The keys here are: {', '.join(known)}.")
-    return document.fault(path, f"There is no key '{last}' here.", mend, of_key=True)
+    return document.fault(path, f"There is no key '{short(str(last))}' here.", mend, of_key=True)
 
 
 def _bad_name(name: str) -> tuple[str, str]:
     better = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40]
     hint = f": '{better}'" if better and better[0].isalpha() else ""
-    return f"'{name}' is not a name.", f"Use small letters, digits and hyphens, a letter first{hint}."
+    return f"'{short(name)}' is not a name.", f"Use small letters, digits and hyphens, a letter first{hint}."
 
 
 def _in_plain_english(detail: ErrorDetails, value: Plain) -> tuple[str, str]:
@@ -138,7 +138,7 @@ def _in_plain_english(detail: ErrorDetails, value: Plain) -> tuple[str, str]:
         return f"{said[0].upper()}{said[1:]}.", ""
     if isinstance(value, str) and not value.strip():
         return "There is nothing here.", "Write something, or take the line out."
-    shown = f"'{value}'" if isinstance(value, str) else _what(value)
+    shown = f"'{short(value)}'" if isinstance(value, str) else _what(value)
     if kind in {
         "decimal_parsing",
         "decimal_type",

@@ -1,5 +1,8 @@
 """Each way in which YAML can surprise or hurt, and the words and the place with which it is refused."""
 
+import time
+import unicodedata
+
 import pytest
 import yaml
 from hypothesis import given, settings
@@ -282,6 +285,51 @@ def test_all_faults_of_one_file_are_told_at_once():
         (4, 1),
         (5, 4),
     ]
+
+
+@pytest.mark.parametrize(
+    "raw",
+    [
+        b"\x00" * 999_999,
+        b"a:\tb\n" * 190_000,
+        b"a: b\n" * 190_000,
+        b"- &a b\n" * 120_000,
+        b"{" + b"a," * 490_000 + b"}",
+        b"a: " * 330_000,
+        "\u202e".encode() * 330_000,
+        b"'" * 999_999,
+        b'a: "' + b"\\x41" * 240_000 + b'"',
+    ],
+    ids=["nulls", "tabs", "equal keys", "anchors", "flow", "colons", "bidi", "quotes", "escapes"],
+)
+def test_a_megabyte_of_anything_is_refused_in_a_moment(raw):
+    """Letters were once told one by one with a search of the whole file for each: minutes for one file."""
+    began = time.process_time()
+    faults = read_document(raw, "a.yaml").faults
+    assert time.process_time() - began < 5
+    assert faults
+    assert max(len(str(fault)) for fault in faults) < 1_000
+
+
+def test_every_letter_that_steers_or_hides_is_refused():
+    """Unicode's own categories are the judge: control, format and half letters."""
+    fillers = "\u034f\u115f\u1160\u17b4\u17b5\u3164\uffa0"
+    steering = [
+        letter
+        for letter in map(chr, range(0x110000))
+        if unicodedata.category(letter) in {"Cc", "Cf", "Cs"} or letter in fillers
+    ]
+    assert len(steering) > 2_000
+    assert [hex(ord(letter)) for letter in steering if not reader._REFUSED.search(letter)] == ["0xa"]
+
+
+@pytest.mark.parametrize(
+    "text", ["Größe 5 N·m", "漢字", "naïve — “quoted”…", "Ω µm °C ½ × ≥", "नमस्ते", "مرحبا", "🔧"]
+)
+def test_letters_of_all_languages_are_welcome(text):
+    document = read_document(f"ask: {text}\n".encode(), "a.yaml")
+    assert document.faults == ()
+    assert document.data == {"ask": text}
 
 
 YAML_PIECES = st.lists(

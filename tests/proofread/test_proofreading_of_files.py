@@ -157,7 +157,7 @@ def test_a_rule_explains_itself(mine, capsys):
     assert status == 0
     assert out.startswith("loop: Answers lead round in a circle.\n")
     _, out, _ = run(capsys, "--explain", "all")
-    assert len(out.splitlines()) == len(list(built_in()))
+    assert {line.split()[0] for line in out.splitlines()} >= {rule.name for rule in built_in()}
 
 
 def test_fix_mends_counts_quotes_and_order_and_nothing_else(mine, capsys):

@@ -1,8 +1,11 @@
 """Each rule's page is true: its wrong sample is told in just those words, its right one is not."""
 
+import json
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from diagtree.library.assembly import assemble
 from diagtree.library.sources import read_source
@@ -84,3 +87,26 @@ def test_no_rule_stumbles_over_anything(name, beside):
     )  # fmt: skip
     for text in odd:
         told(RULES[name], text, beside)
+
+
+KEYS = [
+    "checks", "answers", "found", "next", "ask", "how", "says", "minutes", "healthy", "shows", "fact", "first", "cases", "expect",
+    "looks", "lamp", "scale", "causes", "remedies", "jobs", "fasteners", "fluids", "systems", "readings", "parts", "torque", "from",
+    "to", "below", "thread", "hand", "risk", "verdict", "holds", "after", "needs", "uncovers", "title", "family", "symptom", "unit",
+]  # fmt: skip
+
+PIECES = st.recursive(
+    st.sampled_from(["", "yes", "no", "1", "100", "-3", "1e999", "scale", "kettle/scale", "lamp", "Is it? Is it?", "a; b", "x" * 300]),
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.sampled_from(KEYS), inner, max_size=5),
+    max_leaves=25,
+)  # fmt: skip
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.dictionaries(st.sampled_from(KEYS), PIECES, min_size=1, max_size=6))
+def test_no_rule_stumbles_over_any_shape_at_all(data):
+    text = json.dumps(data)  # JSON is YAML
+    shelf = Shelf(assemble([read_source(text.encode(), "sample.yaml", "own")]))
+    for fault in faults_in(shelf.manuscripts[-1], list(RULES.values())):
+        assert fault.line == 1
+        assert fault.text
