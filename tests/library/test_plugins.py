@@ -229,7 +229,7 @@ def test_a_file_that_is_not_there_is_a_problem_of_its_own():
 
 
 def installed(monkeypatch, tmp_path, text):
-    (tmp_path / "a_stranger.py").write_text(text, encoding="utf-8")
+    (tmp_path / "an_unfinished_plugin.py").write_text(text, encoding="utf-8")
     monkeypatch.syspath_prepend(tmp_path)
 
 
@@ -239,14 +239,14 @@ def installed(monkeypatch, tmp_path, text):
         ("import no_such_module_at_all", "ModuleNotFoundError: No module named 'no_such_module_at_all'"),
         ("raise SystemExit(3)", "SystemExit: 3"),
         ("1/0", "ZeroDivisionError: division by zero"),
-        ("def broken(:", "SyntaxError: invalid syntax (a_stranger.py, line 1)"),
+        ("def broken(:", "SyntaxError: invalid syntax (an_unfinished_plugin.py, line 1)"),
     ],
 )
 def test_a_plugin_that_cannot_be_imported_is_named_and_the_others_work(
     only_these, monkeypatch, tmp_path, text, why
 ):
     installed(monkeypatch, tmp_path, text)
-    only_these(stranger="a_stranger")
+    only_these(stranger="an_unfinished_plugin")
     library = load_library(also={"good": GOOD})
     assert [str(problem) for problem in library.problems] == [
         f"plugin 'stranger': cannot be imported: {why}. Mend it, or block it."
@@ -256,7 +256,7 @@ def test_a_plugin_that_cannot_be_imported_is_named_and_the_others_work(
 
 def test_a_plugin_that_hangs_on_import_is_named_and_the_others_work(only_these, monkeypatch, tmp_path):
     installed(monkeypatch, tmp_path, "import time\ntime.sleep(3)")
-    only_these(stranger="a_stranger")
+    only_these(stranger="an_unfinished_plugin")
     began = time.monotonic()
     plugins = load_plugins(also={"good": GOOD}, seconds=0.1)
     assert time.monotonic() - began < 2.5
@@ -268,7 +268,7 @@ def test_a_plugin_that_hangs_on_import_is_named_and_the_others_work(only_these, 
 
 def test_a_blocked_plugin_is_not_even_imported(only_these, monkeypatch, tmp_path):
     installed(monkeypatch, tmp_path, "raise SystemExit(3)")
-    only_these(stranger="a_stranger")
+    only_these(stranger="an_unfinished_plugin")
     library = load_library(blocked=["stranger", "good"], also={"good": GOOD})
     assert library.problems == ()
     assert library.causes == {}
