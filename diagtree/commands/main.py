@@ -20,11 +20,14 @@ COMMANDS = {
     "torque": "Look up how tight a fastener goes, or calculate an estimate for a bolt.",
     "workshop": "Write a commented workshop file, or check one.",
     "practise": "Practise on a machine that is not there: find its hidden fault.",
+    "worksheet": 'Write a "find the fault" sheet of machines that are not there, with its key.',
+    "page": "Write the whole library as a static site: trees, drawings, search, tables; no network.",
     "draw": "Draw the tree of a complaint, for the wall or for reading.",
     "new": "Begin a tree, a catalogue or a plugin of your own, from a commented draft that works.",
     "proofread": "Find faults in trees and catalogues, and say what to do about each.",
     "try": "Walk a tree that is being written, faults and all; nothing is kept.",
     "appraise": "Tell how good a tree is: figures for its author, and simulated machines.",
+    "learn": "Learn from finished machines: your own counts, and whether the stated chances have held.",
     "schema": "Print the JSON Schema of trees, catalogues, conditions or the workshop file, for editors.",
 }
 """Each command and its line in the help; a command is the module of the same name beside this one."""

@@ -34,14 +34,14 @@ class Said:
 
 
 def figure(value: float) -> str:
-    """Write a figure with at most one decimal.
+    """Write a figure with at most two decimals.
 
     Examples
     --------
-    >>> figure(7.0), figure(7.25), figure(0.5)
-    ('7', '7.2', '0.5')
+    >>> figure(7.0), figure(0.25), figure(0.5), figure(100.0)
+    ('7', '0.25', '0.5', '100')
     """
-    return f"{value:.1f}".removesuffix(".0")
+    return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
 def minutes(value: float) -> str:

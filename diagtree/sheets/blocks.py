@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from typing import Any, TypeVar, cast
 
 
@@ -165,6 +165,10 @@ class Section:
 
     title: str
     blocks: tuple[Block, ...]
+    new_page: bool = field(default=False, repr=False)
+    """True if it begins on a page of its own."""
+    whole: bool = field(default=False, repr=False)
+    """True if it is not split between pages, unless it is taller than one."""
 
 
 _Data = TypeVar("_Data")

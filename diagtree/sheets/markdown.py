@@ -54,6 +54,8 @@ def to_markdown(paper: Paper) -> str:
     parts += [_set(warning) for warning in paper.warnings]
     parts.append(_set(paper.head))
     for section in paper.sections:
+        if section.new_page:
+            parts.append("---")
         parts.append(f"## {escape(section.title)}")
         parts += [_set(block) for block in section.blocks]
     parts += ["---", escape(paper.trees)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import enum
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Literal, Protocol
 
 from diagtree.clean import clean
 from diagtree.errors import UnknownNameError
@@ -50,7 +50,7 @@ class Paper:
     Parameters
     ----------
     kind
-        Which of the four.
+        Which of the four; or a worksheet, which tells of no case.
     title, subtitle
         Its heading, and what it is about.
     head
@@ -69,7 +69,7 @@ class Paper:
         The same in plain values, for programs: what the JSON form holds.
     """
 
-    kind: Kind
+    kind: Kind | Literal["worksheet"]
     title: str
     subtitle: str
     head: Facts

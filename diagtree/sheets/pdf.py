@@ -37,7 +37,12 @@ def write_pdf(paper: Paper) -> bytes:
         "head": _plain_block(paper.head),
         "warnings": [_plain_block(warning) for warning in paper.warnings],
         "sections": [
-            {"title": section.title, "blocks": [_plain_block(block) for block in section.blocks]}
+            {
+                "title": section.title,
+                "new-page": section.new_page,
+                "whole": section.whole,
+                "blocks": [_plain_block(block) for block in section.blocks],
+            }
             for section in paper.sections
         ],
     }

@@ -46,11 +46,13 @@ def to_text(paper: Paper) -> str:
         lines += [*_set(warning), ""]
     lines += [*_set(paper.head), ""]
     for section in paper.sections:
+        if section.new_page:
+            lines.append("\f")  # a printer goes on at the head of the next page
         lines += [*wrap(section.title.upper(), WIDTH), "-" * WIDTH]
         for block in section.blocks:
             lines += [*_set(block), ""]
     lines += ["-" * WIDTH, *wrap(paper.trees, WIDTH)]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    return "\n".join(line.rstrip(" ") for line in lines) + "\n"
 
 
 def write_text(paper: Paper) -> bytes:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from diagtree.errors import ExpectedError
 from diagtree.practice.debrief import Debrief
@@ -14,8 +15,9 @@ from diagtree.screens.bench.entry_pages import EntryPage
 from diagtree.screens.bench.glyphs import UNICODE, Glyphs
 from diagtree.screens.bench.guard import Clock, Guard
 from diagtree.screens.bench.lines import Picture
-from diagtree.screens.bench.page import MOVES, Page
+from diagtree.screens.bench.page import MOVES, Frame, Page
 from diagtree.screens.bench.reading_pages import ChoicePage, Option, Paragraph, TextPage
+from diagtree.screens.bench.state import Hint
 from diagtree.screens.practice.debrief_page import DebriefPage
 from diagtree.screens.practice.machine_page import MachinePage
 
@@ -36,6 +38,16 @@ KEYS = (
     ("q q", "leave; what was done is kept, and the machine waits"),
     ("Ctrl-C", "leave at once; what was done is kept"),
 )
+
+
+class _Greeting(TextPage):
+    """The first page."""
+
+    def around(self, width: int, glyphs: Glyphs) -> Frame:
+        """Say that the machine waits behind it."""
+        return replace(
+            super().around(width, glyphs), hints=(Hint("Enter", "begin"), Hint("up down", "scroll"))
+        )
 
 
 class PracticeBench:
@@ -231,7 +243,7 @@ class PracticeBench:
         said.append(Paragraph("Find what is behind it in as few minutes as you can.", "how"))
         if play.steps:
             said.append(Paragraph(f"Taken up again after {minutes(play.minutes)}.", "how"))
-        self.read(f"A {play.library.machine.one} comes in that is not there", said)
+        self.show(_Greeting(f"A {play.library.machine.one} comes in that is not there", said, self.close))
 
     def _look_lines(self) -> list[Paragraph]:
         said = [Paragraph("Seen and told", "heading")] if self.play.looks else []

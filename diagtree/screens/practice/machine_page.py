@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from diagtree.practice.play import Choice
-from diagtree.practice.telling import ended, figure, minutes
+from diagtree.practice.telling import ended, figure
 from diagtree.screens.bench import panes
 from diagtree.screens.bench.glyphs import Glyphs
 from diagtree.screens.bench.lines import Line, Picture, apart, fill, line, shorten, wrap
@@ -56,9 +56,11 @@ class MachinePage(ListPage):
             if choice is None:
                 found.append(Entry(marked("Name the fault", on, width, "key", "f  "), NAME))
                 continue
-            rows = list(marked(choice.ask, on, width, indent=f"{choice.number:<2} "))
-            under = _cost(choice)
-            rows += [line(f"     {row}", "quiet") for row in wrap(under, max(width - 5, 2))]
+            asked = f"{choice.ask} ({figure(choice.minutes)} min)"
+            rows = list(marked(asked, on, width, indent=f"{choice.number:<2} "))
+            under = _besides(choice)
+            if under:
+                rows += [line(f"     {row}", "quiet") for row in wrap(under, max(width - 5, 2))]
             found.append(Entry(tuple(rows), choice))
         return found
 
@@ -113,7 +115,7 @@ class MachinePage(ListPage):
         rows: list[Line] = []
         if play.machine.level.ranking and play.unnamed:
             rows.append(panes.heading("What it may be", width, glyphs))
-            rows += panes.ranking(self.ranked(), width, min(room // 2, 8), glyphs)
+            rows += panes.ranking(self.ranked(), width, min(room // 2 + 1, 10), glyphs)
             rows.append(())
         rows.append(panes.heading("Way so far", width, glyphs))
         way: list[Line] = []
@@ -197,8 +199,8 @@ class _Narrow(ListPage):
         return picture
 
 
-def _cost(choice: Choice) -> str:
-    text = f"{minutes(choice.minutes)}"
+def _besides(choice: Choice) -> str:
+    texts = ["Often misleads."] if choice.rough else []
     if choice.opening:
-        text += f", with: {'; '.join(choice.opening)}"
-    return f"{text}{'. Often misleads.' if choice.rough else ''}"
+        texts.append(f"With: {'; '.join(choice.opening)}.")
+    return " ".join(texts)
