@@ -11,7 +11,7 @@ import math
 
 from diagtree.reasoning.ideal import IdealTree, Policy, State
 
-MOST_STATES = 400_000
+MOST_STATES = 200_000
 """The search gives up beyond so many states."""
 
 MOST_FINDINGS = 4_000

@@ -7,7 +7,7 @@ from diagtree.reasoning.simulate import Calibration
 _SIZE, _MARGIN = 320.0, 56.0
 
 
-def calibration_svg(calibration: Calibration, title: str) -> str:
+def calibration_svg(calibration: Calibration, title: str, drawn_from: str = "simulated") -> str:
     """Draw stated against true chances, with two standard errors.
 
     Parameters
@@ -16,6 +16,8 @@ def calibration_svg(calibration: Calibration, title: str) -> str:
         What was found.
     title
         A heading; any text.
+    drawn_from
+        What the machines are: ``simulated``, or ``confirmed``.
 
     Returns
     -------
@@ -64,7 +66,7 @@ def calibration_svg(calibration: Calibration, title: str) -> str:
         f'<text transform="translate(16 {whole / 2:g}) rotate(-90)" text-anchor="middle">true, in 100</text>',
         (
             f'<text x="{whole / 2:g}" y="{bottom + 64:g}" text-anchor="middle" font-size="12">'
-            f"{calibration.machines} simulated; bars: two standard errors</text>"
+            f"{calibration.machines} {escape(drawn_from)}; bars: two standard errors</text>"
         ),
         (
             f'<text x="{whole / 2:g}" y="{bottom + 82:g}" text-anchor="middle" font-size="12">'
