@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
     from typing import Any
 
     from diagtree.case.journal import Journal
@@ -105,7 +105,7 @@ def _practise(folder: Path, learner: str, options: argparse.Namespace) -> int:
             ends.append(end)
             return end
 
-        status = _face(play, learner, at_end, options)
+        status = _face(play, learner, at_end, ends, options)
     if options.json:
         _print(result_of(play, ends[0] if ends else None, learner))
     return status
@@ -149,14 +149,23 @@ def _begun(journal: Journal, library: Library, options: argparse.Namespace, leve
     return Play(library, machine, journal)
 
 
-def _face(play: Play, learner: str, at_end: Callable[[], Debrief], options: argparse.Namespace) -> int:
+def _face(
+    play: Play,
+    learner: str,
+    at_end: Callable[[], Debrief],
+    ends: Sequence[Debrief],
+    options: argparse.Namespace,
+) -> int:
+    from diagtree.practice.telling import points
     from diagtree.screens.bench.terminal import fits_terminal
 
     if not options.plain and fits_terminal(sys.stdin, sys.stdout) and not options.json:
         from diagtree.screens.practice.application import run_practice
 
         status = run_practice(play, learner, at_end)
-        if play.stage != "end":
+        if ends:
+            print(points(ends[0]), file=sys.stderr)
+        else:
             print("Left. What was done is kept. To go on: diagtree practise", file=sys.stderr)
         return status
     from diagtree.screens.practice.line import PracticeLines

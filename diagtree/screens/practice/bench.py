@@ -125,6 +125,11 @@ class PracticeBench:
             self._asked = len(self.play.told)
             self._over = [page for page in self._over if isinstance(page, TextPage)]
             self._base = self._work_page()
+            before = self.play.told[-1] if self.play.told else None
+            if before is not None:
+                self._base.message = f"{'Right' if before.right else 'No'}: {ended(before.quiz.right)}"
+            else:
+                self._tell_cause()
         if self.play.stage == "end" and self.debrief is None:
             self.debrief = self._at_end()
             self._over.clear()
@@ -210,11 +215,6 @@ class PracticeBench:
         if quiz is None:  # pragma: no cover - asked only while there is one
             raise RuntimeError("no question")
         number = f"The work, {len(self.play.told) + 1} of {len(self.play.questions)}"
-        before = self.play.told[-1] if self.play.told else None
-        last = "" if before is None else f"{'Right' if before.right else 'No'}: {ended(before.quiz.right)}"
-        causes = dict.fromkeys(self.play.machine.causes.values())
-        was = "; ".join(self.play.library.causes[cause].title for cause in causes)
-        intro = last or f"It was: {ended(was)}"
 
         def pass_over(_: Page | None = None) -> None:
             if self.play.question is quiz:
@@ -222,13 +222,17 @@ class PracticeBench:
 
         if quiz.choices:
             options = [Option(choice) for choice in quiz.choices]
-            said = f"{intro} {quiz.ask}"
-            return ChoicePage(number, options, lambda n: self._answer(str(n + 1)), pass_over, intro=said)
-        prompt = [intro, "", quiz.ask, "Type a torque, for example 5 N·m. Esc passes it over."]
+            return ChoicePage(number, options, lambda n: self._answer(str(n + 1)), pass_over, intro=quiz.ask)
+        prompt = [quiz.ask, "For example: 5 N·m. Esc passes it over."]
         return EntryPage(number, prompt, self._answer, pass_over)
 
     def _answer(self, given: str) -> None:
         self.play.answer(given)
+
+    def _tell_cause(self) -> None:
+        causes = dict.fromkeys(self.play.machine.causes.values())
+        said = [Paragraph(ended(self.play.library.causes[cause].title), "question") for cause in causes]
+        self.read("It was", [*said, GAP, Paragraph("Now the work: how tight, and what goes in?", "how")])
 
     # What can be read
 

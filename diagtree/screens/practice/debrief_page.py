@@ -10,7 +10,6 @@ from diagtree.practice.telling import tell
 from diagtree.screens.bench.glyphs import Glyphs
 from diagtree.screens.bench.lines import Line, line, wrap
 from diagtree.screens.bench.page import Entry, Frame, ListPage
-from diagtree.screens.bench.reading_pages import LEAVING
 from diagtree.screens.bench.state import Hint
 
 STYLES = {"title": "question", "heading": "heading", "text": "", "quiet": "quiet", "strong": "key", "gap": ""}
@@ -65,7 +64,7 @@ class DebriefPage(ListPage):
         """Scroll, or leave."""
         if key == " ":
             key = "pagedown"
-        if not self.move(key) and key in LEAVING - {"left", "backspace", "b"}:
+        if not self.move(key) and key == "q":
             self._leave()
 
 
