@@ -51,7 +51,7 @@ def load_library(
 
     Examples
     --------
-    >>> library = load_library(blocked=["no-such-plugin"])
+    >>> library = load_library(also={})
     >>> library.machine.one != ""
     True
     """

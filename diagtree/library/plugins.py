@@ -13,6 +13,7 @@ from typing import Any
 import pluggy
 
 from diagtree.library import hookspecs
+from diagtree.library.fault import did_you_mean
 from diagtree.library.library import Problem
 
 GROUP = "diagtree"
@@ -104,6 +105,7 @@ def load_plugins(
     manager = pluggy.PluginManager(hookspecs.PROJECT)
     manager.add_hookspecs(hookspecs)
     plugins = Plugins(manager)
+    blocked = tuple(blocked)
     for name in blocked:
         manager.set_blocked(name)
     found = {point.name: point for point in (entry_points(group=GROUP) if points is None else points)}
@@ -115,6 +117,11 @@ def load_plugins(
     for name, plugin in (also or {}).items():
         if not manager.is_blocked(name):
             _register(plugins, name, plugin)
+    manager.check_pending()  # each plugin was held to it as it came in: nothing is left to complain of
+    for name in blocked:
+        if name not in found and name not in (also or {}):
+            known = [*found, *(also or {})]
+            plugins._fault(name, "is blocked, and there is no such plugin.", did_you_mean(name, known))
     if trace is not None:
         _trace(manager, trace)
     return plugins

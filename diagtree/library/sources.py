@@ -81,8 +81,8 @@ def read_files(
         try:
             with file.open("rb") as stream:
                 raw = stream.read(most_bytes + 1)
-        except OSError as error:
-            why = error.strerror or type(error).__name__
+        except Exception as error:  # a plugin's own traversable may raise anything
+            why = getattr(error, "strerror", None) or type(error).__name__
             problems.append(
                 Problem(shown(file), f"The file cannot be read: {why}. Mend that, or take it out.")
             )
@@ -134,6 +134,6 @@ def _list(
                     problems.append(Problem(shown(entry), "The folder lies too deep. Move it further up."))
             elif entry.name.endswith((".yaml", ".yml")):
                 found.append(entry)
-    except OSError as error:
-        why = error.strerror or type(error).__name__
+    except Exception as error:  # a plugin's own traversable may raise anything
+        why = getattr(error, "strerror", None) or type(error).__name__
         problems.append(Problem(shown(folder), f"The folder cannot be read: {why}."))

@@ -274,6 +274,29 @@ def test_a_blocked_plugin_is_not_even_imported(only_these, monkeypatch, tmp_path
     assert library.causes == {}
 
 
+def test_a_block_that_blocks_nothing_is_told():
+    library = load_library(blocked=["god"], also={"good": GOOD})
+    assert [str(problem) for problem in library.problems] == [
+        "plugin 'god': is blocked, and there is no such plugin. Did you mean 'good'?"
+    ]
+    assert "kettle/scale" in library.causes
+
+
+def test_a_file_of_a_plugins_own_making_may_raise_anything():
+    class Odd(type(KETTLE)):
+        def open(self, *arguments, **more):
+            raise RuntimeError("no")
+
+    @hookimpl
+    def diagtree_families():
+        return [Odd(KETTLE / "catalogue.yaml")]
+
+    (problem,) = problems_with(diagtree_families=diagtree_families)
+    assert problem.endswith(
+        "catalogue.yaml: The file cannot be read: RuntimeError. Mend that, or take it out."
+    )
+
+
 def test_one_plugin_under_two_names_comes_in_once():
     library = load_library(also={"good": GOOD, "again": GOOD})
     assert [str(problem) for problem in library.problems] == [

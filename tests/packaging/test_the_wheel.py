@@ -49,6 +49,16 @@ def test_the_wheel_carries_each_module_and_no_tests(wheel):
     assert "diagtree/py.typed" in zipfile.ZipFile(wheel).namelist()
 
 
+def test_the_wheel_carries_the_schemas_for_editors(wheel):
+    packed = {name for name in zipfile.ZipFile(wheel).namelist() if name.endswith(".schema.json")}
+    here = {
+        file.relative_to(ROOT).as_posix()
+        for file in (ROOT / "diagtree" / "library" / "schemas").glob("*.json")
+    }
+    assert packed == here
+    assert len(here) == 4
+
+
 def test_trees_are_data_only():
     assert list((ROOT / "trees").rglob("*.py")) == []
 
