@@ -84,25 +84,52 @@ def own_folders(named: list[str]) -> list[Path]:
 
 
 def library_from(options: argparse.Namespace) -> Library:
-    """Load the library that the options ask for; what was left out is told on stderr.
+    """Load the library that the options ask for, with the counts that the workshop learnt beside its own trees.
+
+    What was left out, and what took the place of something else, is told on stderr.
 
     Raises
     ------
     diagtree.errors.ExpectedError
         If a folder that was asked for is not there.
     """
+    return _told(_with_own_counts(_loaded(options), own_folders(options.trees)))
+
+
+def authors_library_from(options: argparse.Namespace) -> Library:
+    """Load the library as `library_from` does, but with its authors' counts alone."""
+    return _told(_loaded(options))
+
+
+def _loaded(options: argparse.Namespace) -> Library:
     from diagtree.clean import clean
     from diagtree.library.loading import load_library
 
     def trace(line: str) -> None:
         print(f"plugins: {clean(line)}", file=sys.stderr)
 
-    library = load_library(
+    return load_library(
         tree_folders=own_folders(options.trees),
         blocked=options.block,
         trace=trace if options.trace_plugins else None,
         keep_in=kept_libraries(),
     )
+
+
+def _with_own_counts(library: Library, folders: list[Path]) -> Library:
+    if not any(any(folder.rglob("*.counts")) for folder in folders):
+        return library
+    from dataclasses import replace
+
+    from diagtree.learning.counts import counts_in, with_learnt_counts
+
+    counts, problems = counts_in(folders)
+    return with_learnt_counts(replace(library, problems=(*library.problems, *problems)), counts)
+
+
+def _told(library: Library) -> Library:
+    from diagtree.clean import clean
+
     for problem in library.problems:
         print(f"diagtree: left out: {clean(str(problem))}", file=sys.stderr)
     for notice in library.notices:

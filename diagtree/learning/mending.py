@@ -104,7 +104,7 @@ class Mended:
                 del checks[name]
         if not checks:
             raise FaultyFileError(self._faults or [self._no_checks()])
-        if self.data.get("first") not in checks:
+        if not self._is_check(self.data.get("first")):
             self.data["first"] = next(iter(checks))
         for name, check in checks.items():
             self._check(name, check)
@@ -155,7 +155,7 @@ class Mended:
         self._references(check)
 
     def _references(self, check: dict[str, Any]) -> None:
-        if check.get("cannot-tell") not in self.data["checks"]:
+        if not self._is_check(check.get("cannot-tell")):
             check.pop("cannot-tell", None)
         behind = check.get("behind")
         jobs = behind if isinstance(behind, list) else [] if behind is None else [behind]
@@ -168,6 +168,9 @@ class Mended:
                 answer in check["answers"] for answer in ([row] if isinstance(row, str) else mapping(row))
             )
         }
+
+    def _is_check(self, name: object) -> bool:
+        return isinstance(name, str) and name in self.data["checks"]
 
     def _known(self, kind: str, name: object) -> bool:
         if not isinstance(name, str):
@@ -190,7 +193,7 @@ class Mended:
             return answer
         answer.pop("stop", None)
         after = answer.get("next")
-        if isinstance(after, str) and after in self.data["checks"]:
+        if self._is_check(after):
             answer.pop("found", None)
             return answer
         answer.pop("next", None)

@@ -148,7 +148,7 @@ def _places(data, path=()):
 PLACES = [place for place in _places(SOUND) if place[0] != "cases"]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(
     st.lists(
         st.tuples(

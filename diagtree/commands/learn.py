@@ -1,0 +1,292 @@
+"""Learn from finished machines: your own counts, and whether the stated chances have held."""
+
+from __future__ import annotations
+
+import argparse
+import dataclasses
+import os
+import sys
+from decimal import Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from diagtree.learning.confirmed import Gathered
+    from diagtree.learning.counts import OwnCounts
+    from diagtree.library.library import Library
+    from diagtree.reasoning.simulate import Calibration
+
+EXAMPLES = """\
+  diagtree learn                          add what was confirmed at the handover to your own counts
+  diagtree learn --show                   the same, but write nothing
+  diagtree learn --weight 50              trust the authors' counts as if they had seen 50 machines
+  diagtree learn SYMPTOM --weight SYMPTOM=10 --to DIR
+  diagtree learn --show --plot held.svg   draw the stated chances against what it was
+"""
+
+SCHEMA = 1
+"""Rises when the JSON form changes."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Describe the command's arguments."""
+    from diagtree.commands.common import add_library_arguments
+    from diagtree.learning.counts import USUAL_WEIGHT
+
+    parser.add_argument("symptoms", metavar="SYMPTOM", nargs="*", help="these trees only; none: all of them")
+    parser.add_argument("--cases", metavar="DIR", help="the folder of cases (default: where cases are kept)")
+    parser.add_argument(
+        "--weight", metavar="N", action="append", default=[], type=_weight,
+        help="the author's counts weigh as much as N confirmed machines; SYMPTOM=N for one tree; may be given "
+        f"again (default: as before, at first {USUAL_WEIGHT})",
+    )  # fmt: skip
+    parser.add_argument(
+        "--to", metavar="DIR",
+        help="write the counts here (default: beside a tree of your own, else your own folder of trees)",
+    )  # fmt: skip
+    parser.add_argument("--show", action="store_true", help="show what would be learnt; write no counts")
+    parser.add_argument("--plot", metavar="FILE.svg", help="draw the stated chances against what it was")
+    parser.add_argument("--force", action="store_true", help="write the plot over a file that is there")
+    parser.add_argument("--json", action="store_true", help="print it for programs")
+    add_library_arguments(parser)
+
+
+def _weight(text: str) -> tuple[str, Decimal]:
+    symptom, _, number = text.rpartition("=")
+    if not number.isdecimal() or not 0 < int(number) <= 1_000_000:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a number from 1 to 1000000, or SYMPTOM=NUMBER")
+    return symptom, Decimal(number)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Learn; return the exit status."""
+    from diagtree.case.folder import cases_folder
+    from diagtree.commands.common import authors_library_from, write_out
+    from diagtree.errors import ExpectedError
+    from diagtree.learning.confirmed import forecasts, gather
+    from diagtree.reasoning.simulate import calibrate
+
+    library = authors_library_from(options)
+    for symptom in [*options.symptoms, *(name for name, _ in options.weight if name)]:
+        library.tree(symptom)
+    folder = Path(options.cases) if options.cases else cases_folder(os.environ)
+    if options.cases and not folder.is_dir():
+        raise ExpectedError(f"There is no folder '{folder}'.", "Name the folder that holds the cases.")
+    gathered = gather(folder)
+    for path, why in gathered.unreadable:
+        _tell(f"passed over: {path.name}: {why}")
+    learnt = [_learnt(symptom, gathered, options) for symptom in _asked(library, options, gathered)]
+    stated = forecasts(library, gathered.confirmed)
+    machines = [one for one in stated.machines if not options.symptoms or one.symptom in options.symptoms]
+    held = calibrate(machines) if machines else None
+    if not options.show:
+        for one in learnt:
+            one.write()
+    if options.plot:
+        _plot(held, options, library)
+    if options.json:
+        write_out(_json(library, gathered, learnt, held, stated.passed_over))
+    else:
+        write_out("\n".join(_text(library, folder, gathered, learnt, held, options.show)))
+    return 0
+
+
+def _tell(text: str) -> None:
+    from diagtree.clean import clean
+
+    print(f"diagtree: {clean(text)}", file=sys.stderr)
+
+
+def _asked(library: Library, options: argparse.Namespace, gathered: Gathered) -> list[str]:
+    """The trees about which there is something to learn, or whose weight is set."""
+    confirmed = {symptom for one in gathered.confirmed for symptom in one.causes}
+    for symptom in sorted(confirmed - set(library.trees)):
+        _tell(f"passed over: what was confirmed for '{symptom}': that tree is not here.")
+    confirmed |= {symptom for symptom, _ in options.weight}
+    return [
+        name for name in library.trees if name in confirmed and name in (options.symptoms or library.trees)
+    ]
+
+
+@dataclasses.dataclass(frozen=True)
+class _Learnt:
+    """What is learnt about one tree."""
+
+    symptom: str
+    file: Path
+    before: OwnCounts
+    now: OwnCounts
+
+    @property
+    def fresh(self) -> int:
+        """How many machines were not counted before."""
+        return len(self.now.machines.keys() - self.before.machines.keys())
+
+    def write(self) -> None:
+        """Write the counts, unless the file says the same already."""
+        from diagtree.case.saving import save
+        from diagtree.learning.counts import counts_text
+
+        text = counts_text(self.now).encode("utf-8")
+        if self.file.is_file() and self.file.read_bytes() == text:
+            return
+        self.file.parent.mkdir(parents=True, exist_ok=True)
+        save(self.file, text, force=True)
+
+
+def _learnt(symptom: str, gathered: Gathered, options: argparse.Namespace) -> _Learnt:
+    from diagtree.learning.counts import ENDING, OwnCounts, read_counts
+
+    file = _home(symptom, options) / f"{symptom}{ENDING}"
+    before = read_counts(file) if file.is_file() else OwnCounts(counts_for=symptom)
+    # A handover that was put right later counts as it was put right.
+    kept = {case: cause for case, cause in before.machines.items() if case not in gathered.handed_over}
+    machines = {one.id: one.causes[symptom] for one in gathered.confirmed if symptom in one.causes}
+    weighs = before.weighs
+    for name, weight in options.weight:
+        if name in {"", symptom}:
+            weighs = weight
+    now = OwnCounts(counts_for=symptom, weighs=weighs, machines={**kept, **machines})
+    return _Learnt(symptom, file, before, now)
+
+
+def _home(symptom: str, options: argparse.Namespace) -> Path:
+    """Where a tree's own counts go: beside it if it is the user's own."""
+    from diagtree.commands.common import own_folders, user_folder
+    from diagtree.library.sources import read_source, yaml_files
+
+    if options.to:
+        return Path(options.to)
+    home = user_folder() / "trees"
+    for folder in own_folders(options.trees):
+        for file in yaml_files(folder, []):
+            data = read_source(file.read_bytes(), file.name, "own").document.data
+            if isinstance(file, Path) and isinstance(data, dict) and data.get("symptom") == symptom:
+                home = file.parent
+    return home
+
+
+def _plot(held: Calibration | None, options: argparse.Namespace, library: Library) -> None:
+    from diagtree.case.saving import save
+    from diagtree.errors import ExpectedError
+    from diagtree.reasoning.plots import calibration_svg
+
+    if held is None:
+        raise ExpectedError(
+            "There is nothing to draw yet.", "Confirm at the handover what it was; then learn again."
+        )
+    picture = calibration_svg(held, f"Stated against true: confirmed {library.machine.many}", "confirmed")
+    save(Path(options.plot), picture.encode("utf-8"), force=options.force)
+
+
+def _json(
+    library: Library,
+    gathered: Gathered,
+    learnt: Sequence[_Learnt],
+    held: Calibration | None,
+    passed_over: int,
+) -> str:
+    import json
+
+    from diagtree.learning.counts import outside, shares
+
+    trees = [
+        {
+            "symptom": one.symptom,
+            "file": str(one.file),
+            "weighs": float(one.now.weighs),
+            "confirmed": len(one.now.machines),
+            "new": one.fresh,
+            "shares": [
+                {**dataclasses.asdict(share), "moved": share.moved}
+                for share in shares(library.trees[one.symptom], one.now)
+            ],
+            "outside": dict(outside(library.trees[one.symptom], one.now)),
+        }
+        for one in learnt
+    ]
+    told: Mapping[str, object] = {
+        "schema": SCHEMA,
+        "cases": {
+            "confirmed": len(gathered.confirmed),
+            "silent": gathered.silent,
+            "waiting": gathered.waiting,
+            "unreadable": len(gathered.unreadable),
+            "passed_over": passed_over,
+        },
+        "trees": trees,
+        "held": dataclasses.asdict(held) if held else None,
+    }
+    return json.dumps(told, indent=2, ensure_ascii=False)
+
+
+def _text(
+    library: Library,
+    folder: Path,
+    gathered: Gathered,
+    learnt: Sequence[_Learnt],
+    held: Calibration | None,
+    show: bool,
+) -> list[str]:
+    from diagtree.clean import clean
+
+    lines = []
+    lines.append(
+        f"Cases in {folder}: {len(gathered.confirmed)} confirmed at the handover, {gathered.silent} handed over "
+        f"without a word of what it was, {gathered.waiting} not handed over yet."
+    )
+    for one in learnt:
+        lines += ["", *_tree_lines(library, one, show)]
+    if not learnt:
+        lines += ["", "Nothing to learn yet. Say at the handover what it was."]
+    if held is not None:
+        lines += ["", *_held_lines(held)]
+    return [clean(line) for line in lines]
+
+
+def _tree_lines(library: Library, one: _Learnt, show: bool) -> list[str]:
+    from diagtree.learning.counts import outside, shares
+
+    tree = library.trees[one.symptom]
+    aside = outside(tree, one.now)
+    many = len(one.now.machines) - sum(aside.values())
+    machines = library.machine.one if many == 1 else library.machine.many
+    heading = (
+        f"{tree.title} ({one.symptom}): {many} confirmed {machines}, {one.fresh} of them new; "
+        f"the author's counts weigh as much as {one.now.weighs:f}."
+    )
+    lines = [heading, "  author  confirmed    now  90 sure of 100"]
+    for share in sorted(shares(tree, one.now), key=lambda each: (-each.now, each.cause)):
+        moved = "" if not share.moved else "  moved up" if share.now > share.stated else "  moved down"
+        between = f"{100 * share.low:.1f} to {100 * share.high:.1f}"
+        lines.append(
+            f"  {100 * share.stated:6.1f}  {share.confirmed:9}  {100 * share.now:5.1f}  {between:<14}  "
+            f"{library.causes[share.cause].title}{moved}"
+        )
+    lines += [
+        f"  {count} confirmed as {library.causes[cause].title if cause in library.causes else cause}, which this "
+        "tree does not find: a way to it is missing."
+        for cause, count in aside.items()
+    ]
+    lines.append(f"  {'Would be written to' if show else 'Counts in'} {one.file}")
+    return lines
+
+
+def _held_lines(held: Calibration) -> list[str]:
+    from diagtree.reasoning.plots import calibration_lines
+
+    better = (
+        "so looks and answers helped"
+        if held.brier < held.prior_brier
+        else "so looks and answers did not help"
+    )
+    many = "1 confirmed complaint" if held.machines == 1 else f"{held.machines} confirmed complaints"
+    return [
+        "Have the stated chances held? From looks and answers, by the counts of the trees' authors:",
+        f"  {many}; the first cause was right in {100 * held.right:.0f} of 100.",
+        f"  Brier score {held.brier:.3f}; with the prior alone {held.prior_brier:.3f} (0 is best, 2 is worst), {better}.",
+        "",
+        *calibration_lines(held),
+    ]

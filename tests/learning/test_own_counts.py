@@ -1,0 +1,128 @@
+"""Own counts beside a tree: added by the rule, put into the library without touching the tree, told."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from diagtree.learning.counts import (
+    OwnCounts,
+    counts_in,
+    counts_text,
+    outside,
+    read_counts,
+    shares,
+    with_learnt_counts,
+)
+from diagtree.library.fault import FaultyFileError
+from diagtree.model.tree import Tree
+from diagtree.reasoning.belief import BeliefModel
+
+
+def tree_of(counts):
+    answers = {name: {"says": name, "found": {f"f/{name}": count}} for name, count in counts.items()}
+    return Tree.model_validate(
+        {"symptom": "s", "title": "S", "family": "f", "first": "q",
+         "checks": {"q": {"ask": "Which?", "minutes": 1, "answers": answers}}}
+    )  # fmt: skip
+
+
+def own_of(symptom, weighs, **confirmed):
+    causes = [
+        cause.replace("__", "/").replace("_", "-") for cause, many in confirmed.items() for _ in range(many)
+    ]
+    return OwnCounts(
+        counts_for=symptom, weighs=weighs, machines={f"{n:012x}": cause for n, cause in enumerate(causes)}
+    )
+
+
+def test_a_share_of_8_that_weighs_20_becomes_15_when_3_of_10_had_it():
+    """(20 x 0.08 + 3) / (20 + 10) = 0.153333, between 0.061477 and 0.271713 (scipy.stats.beta)."""
+    share, _ = shares(tree_of({"a": 8, "b": 92}), own_of("s", 20, f__a=3, f__b=7))
+    assert (share.stated, share.confirmed) == (0.08, 3)
+    assert share.now == pytest.approx(0.153333, abs=5e-7)
+    assert (share.low, share.high) == pytest.approx((0.061477, 0.271713), abs=5e-7)
+    assert not share.moved
+
+
+def test_three_causes_are_counted_together():
+    """Dirichlet mean of (4, 3.5, 2.5) + (2, 9, 1), out of 22."""
+    found = shares(tree_of({"a": 40, "b": 35, "c": 25}), own_of("s", 10, f__a=2, f__b=9, f__c=1))
+    assert [round(share.now, 6) for share in found] == [0.272727, 0.568182, 0.159091]
+    assert [share.moved for share in found] == [False, True, False]
+
+
+def test_what_the_tree_does_not_find_is_told_and_takes_no_share(kettle):
+    own = own_of("no-heat", 20, kettle__scale=1, kettle__lid_loose=4)
+    assert outside(kettle.trees["no-heat"], own) == {"kettle/lid-loose": 4}
+    assert sum(share.confirmed for share in shares(kettle.trees["no-heat"], own)) == 1
+    assert sum(share.now for share in shares(kettle.trees["no-heat"], own)) == pytest.approx(1)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.sampled_from(["scale", "fuse-blown", "switch-worn"]), max_size=12), st.integers(1, 500))
+def test_a_prior_belief_with_own_counts_is_the_new_share(kettle, causes, weighs):
+    """However a cause is spread over findings, belief before any answer is the share that was worked out."""
+    own = OwnCounts(
+        counts_for="no-heat",
+        weighs=weighs,
+        machines={f"{n:012x}": f"kettle/{cause}" for n, cause in enumerate(causes)},
+    )
+    library = with_learnt_counts(kettle, {"no-heat.counts": own})
+    behind = BeliefModel.of(library, ("no-heat",)).nothing_told.behind("no-heat")
+    for share in shares(kettle.trees["no-heat"], own):
+        assert behind[share.cause] == pytest.approx(share.now, abs=2e-6)
+
+
+def test_a_cause_found_in_several_places_keeps_its_authors_proportions(kettle):
+    own = own_of("no-heat", 20, kettle__switch_worn=10)
+    checks = with_learnt_counts(kettle, {"x": own}).trees["no-heat"].checks
+    at_flex = checks["flex"].answers["sound"].found["kettle/switch-worn"]
+    at_hum = checks["hum"].answers["no"].found["kettle/switch-worn"]
+    assert float(at_flex / at_hum) == pytest.approx(22 / 3, rel=1e-5)
+    counts = [n for c in checks.values() for a in c.answers.values() for n in (a.found or {}).values()]
+    assert float(sum(counts)) == pytest.approx(100, abs=1e-4)
+
+
+def test_the_library_tells_whose_counts_it_uses_and_the_authors_stays_as_it_was(kettle):
+    before = kettle.identity("no-heat")
+    library = with_learnt_counts(kettle, {"mine/no-heat.counts": own_of("no-heat", 20, kettle__scale=2)})
+    assert str(library.notices[-1]) == (
+        "mine/no-heat.counts: The tree 'no-heat' counts with 2 confirmed kettles of your own beside its author's."
+    )
+    assert kettle.identity("no-heat") == before != library.identity("no-heat")
+    assert library.trees["leaks"] is kettle.trees["leaks"]
+
+
+def test_counts_for_a_tree_that_is_not_here_are_left_out_and_told(kettle):
+    library = with_learnt_counts(kettle, {"old.counts": own_of("gone", 20)})
+    assert str(library.problems[-1]) == "old.counts: These counts are for the tree 'gone', which is not here."
+
+
+def test_the_file_says_what_was_counted_and_is_read_back(tmp_path):
+    own = own_of("no-heat", Decimal("12.5"), kettle__scale=2, kettle__fuse_blown=3)
+    file = tmp_path / "deep" / "no-heat.counts"
+    file.parent.mkdir()
+    file.write_text(counts_text(own), encoding="utf-8")
+    assert read_counts(file) == own
+    assert "# 5 confirmed: kettle/fuse-blown 3, kettle/scale 2\n" in counts_text(own)
+    counts, problems = counts_in([tmp_path])
+    assert (list(counts.values()), problems) == ([own], [])
+
+
+def test_a_file_with_a_fault_is_told_with_its_line_and_left_out(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    file = Path("no-heat.counts")
+    file.write_text("counts-for: no-heat\nweigs: 20\nmachines: {abc: kettle/scale}\n", encoding="utf-8")
+    with pytest.raises(FaultyFileError):
+        read_counts(file)
+    counts, problems = counts_in([Path()])
+    assert counts == {}
+    assert (
+        str(problems[0]) == "no-heat.counts:2:1: weigs: There is no key 'weigs' here. Did you mean 'weighs'?"
+    )
+    assert any(problem.where == "no-heat.counts:3:12" for problem in problems)
