@@ -1,0 +1,1 @@
+"""The library as one PDF to print and bind."""

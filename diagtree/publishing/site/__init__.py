@@ -1,0 +1,1 @@
+"""The library as a static site: pages that need no network."""
