@@ -10,9 +10,9 @@ Comput. 6(1):151-154, 1977, who prove that this needs the fewest pieces where si
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from diagtree.drawing.diagram import Drawing, Kind
+from diagtree.drawing.diagram import Drawing, Kind, Line
 from diagtree.errors import ExpectedError
 
 Fits = Callable[[str, frozenset[str]], bool]
@@ -20,7 +20,20 @@ Fits = Callable[[str, frozenset[str]], bool]
 
 
 class TooLargeError(ExpectedError):
-    """A single box is too large for the paper."""
+    """A check with its answers is too large for the paper.
+
+    Parameters
+    ----------
+    box, title
+        The check's box and its question.
+    """
+
+    def __init__(self, box: str, title: str) -> None:
+        super().__init__(
+            f"'{title}' and its answers do not fit on one sheet in letters of that size.",
+            "Choose larger paper, a shorter distance, or --poster.",
+        )
+        self.box = box
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,11 +168,7 @@ def _readable(
         if _one_entry(drawing, name, way) and fits(name, way.kept):
             good.append(way)
     if not good:
-        title = next(box.title for box in drawing.boxes if box.name == name)
-        raise TooLargeError(
-            f"'{title}' and its answers do not fit on one sheet in letters of that size.",
-            "Choose larger paper, or a shorter distance.",
-        )
+        raise TooLargeError(name, next(box.title for box in drawing.boxes if box.name == name))
     return good
 
 
@@ -176,6 +185,45 @@ def _one_entry(drawing: Drawing, name: str, way: _Option) -> bool:
         if line.tail in way.kept and line.head in home and line.head not in entries:
             return False
     return True
+
+
+def halved(drawing: Drawing, name: str) -> Drawing:
+    """Share the answers of a check between two boxes, one leading to the other.
+
+    Parameters
+    ----------
+    drawing
+        What to change.
+    name
+        The check's box.
+
+    Returns
+    -------
+    Drawing
+        With one box more, marked as the second half of that check.
+
+    Raises
+    ------
+    TooLargeError
+        If the check has fewer than three answers, the way on to a second half counted.
+    """
+    box = drawing.box(name)
+    mine = [line for line in drawing.lines if line.tail == name]
+    if len(mine) < 3:
+        raise TooLargeError(name, box.title)
+    # The way on to the second half is an answer too: of three, one stays.
+    stay = mine[: len(mine) // 2]
+    known = {one.name for one in drawing.boxes}
+    other = next(text for number in range(1, 1000) if (text := f"{name}-more-{number}") not in known)
+    lines = [
+        replace(line, tail=other) if line in mine and line not in stay else line for line in drawing.lines
+    ]
+    last = max(place for place, line in enumerate(lines) if line.tail == name)
+    lines.insert(last + 1, Line(name, other, "Another answer"))
+    boxes = list(drawing.boxes)
+    second = replace(box, name=other, more=True, minutes=None, cautions=())
+    boxes.insert(boxes.index(box) + 1, second)
+    return replace(drawing, boxes=tuple(boxes), lines=tuple(lines))
 
 
 def _leaves_first(children: Mapping[str, Sequence[str]], start: str) -> list[str]:

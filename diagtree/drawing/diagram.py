@@ -59,6 +59,8 @@ class Box:
         The causes of a finding, likeliest first.
     also
         Further lines, for example what the complaint is also called.
+    more
+        True for the second half of a check that had too many answers for one sheet.
     """
 
     name: str
@@ -69,11 +71,13 @@ class Box:
     cautions: tuple[str, ...] = ()
     likely: tuple[Likely, ...] = ()
     also: tuple[str, ...] = ()
+    more: bool = False
 
     @property
     def heading(self) -> str:
         """The word of the kind with the number: ``Question 3``."""
-        return f"{self.kind.word} {self.number}" if self.number else self.kind.word
+        text = f"{self.kind.word} {self.number}" if self.number else self.kind.word
+        return f"{text}, more answers" if self.more else text
 
 
 @dataclass(frozen=True, slots=True)

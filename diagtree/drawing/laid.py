@@ -65,7 +65,12 @@ class Laid:
 
 
 def lay_out(
-    boxes: Sequence[Sized], arrows: Sequence[Arrow], measure: TextWidth, *, across: bool = False
+    boxes: Sequence[Sized],
+    arrows: Sequence[Arrow],
+    measure: TextWidth,
+    *,
+    across: bool = False,
+    gap: float = 0.2,
 ) -> Laid:
     """Bring boxes and answers to their places, top down.
 
@@ -79,6 +84,8 @@ def lay_out(
         How wide texts are.
     across
         True to go from left to right instead.
+    gap
+        Between boxes side by side, inches.
 
     Returns
     -------
@@ -92,7 +99,7 @@ def lay_out(
     """
     number = {box.name: place for place, box in enumerate(boxes)}
     direction = "LR" if across else "TB"
-    lines = [f'digraph {{ graph [ranksep="0.34" nodesep="0.2" rankdir={direction}];']
+    lines = [f'digraph {{ graph [ranksep="0.34" nodesep="{gap}" rankdir={direction}];']
     lines += ['node [shape=box fixedsize=true label=""];']
     lines += [
         f"n{place} [width={box.width / 72:.4f} height={box.height / 72:.4f}];"

@@ -17,15 +17,6 @@ SIZE = 10.0
 LEADING = 12.0
 """From one line to the next, points."""
 
-TEXT = 150.0
-"""Widest line of a box, points."""
-
-COMPLAINT = 290.0
-"""Widest line of the complaint's box: low and wide, for what it says is long and stands above all else."""
-
-ANSWER = 92.0
-"""Widest line of an answer, points."""
-
 PADDING = 5.0
 
 POINT = {Kind.START: 3.0, Kind.QUESTION: 11.0, Kind.MEASUREMENT: 12.0, Kind.FINDING: 1.0, Kind.STOP: 9.0}
@@ -33,6 +24,30 @@ POINT = {Kind.START: 3.0, Kind.QUESTION: 11.0, Kind.MEASUREMENT: 12.0, Kind.FIND
 
 CONNECTOR = 30.0
 """Height of a connector's circle, points."""
+
+
+@dataclass(frozen=True, slots=True)
+class Widths:
+    """Widest lines, in points, and how far boxes stand apart, in inches.
+
+    Parameters
+    ----------
+    box, answer
+        In a box, and beside a line.
+    complaint
+        In the complaint's box: low and wide, for what it says is long and stands above all else.
+    gap
+        Between boxes.
+    """
+
+    box: float
+    answer: float
+    complaint: float
+    gap: float
+
+
+WIDTHS = (Widths(150, 92, 290, 0.2), Widths(114, 74, 200, 0.14), Widths(92, 60, 150, 0.1))
+"""The usual ones, and narrower ones for large letters on small paper."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +99,11 @@ def wrapped(text: str, room: float, measure: TextWidth, bold: bool = False) -> l
     return [line for line in lines if line] or [""]
 
 
-def box_rows(box: Box, measure: TextWidth) -> tuple[Row, ...]:
+def box_rows(box: Box, measure: TextWidth, widths: Widths = WIDTHS[0]) -> tuple[Row, ...]:
     """Break all that a box says into rows."""
     head = box.heading if box.minutes is None else f"{box.heading} · {_number(box.minutes)} min"
     loud = box.kind in {Kind.START, Kind.STOP}
-    room = COMPLAINT if box.kind is Kind.START else TEXT
+    room = widths.complaint if box.kind is Kind.START else widths.box
     rows = [Row(head.upper() if box.kind is Kind.STOP else head, True)]
     rows += [Row(line, loud) for line in wrapped(box.title, room, measure, loud) if line]
     for also in box.also:
@@ -96,15 +111,15 @@ def box_rows(box: Box, measure: TextWidth) -> tuple[Row, ...]:
     for caution in box.cautions:
         rows += [Row(line, True) for line in wrapped(f"Caution: {caution}", room, measure, True)]
     for likely in box.likely:
-        rows += _hanging(f"{_number(likely.count)} ", likely.title, 0.0, measure)
+        rows += _hanging(f"{_number(likely.count)} ", likely.title, 0.0, measure, widths.box)
         for remedy in likely.remedies:
-            rows += _hanging("– ", remedy, 12.0, measure)
+            rows += _hanging("– ", remedy, 12.0, measure, widths.box)
     return tuple(rows)
 
 
-def _hanging(head: str, text: str, indent: float, measure: TextWidth) -> list[Row]:
+def _hanging(head: str, text: str, indent: float, measure: TextWidth, room: float) -> list[Row]:
     under = measure(head, SIZE, False)
-    first, *rest = wrapped(text, TEXT - indent - under, measure)
+    first, *rest = wrapped(text, room - indent - under, measure)
     return [Row(head + first, indent=indent), *(Row(line, indent=indent + under) for line in rest)]
 
 
@@ -119,29 +134,29 @@ def size_of(rows: tuple[Row, ...], measure: TextWidth) -> tuple[float, float]:
     return width, LEADING * len(rows)
 
 
-def sized_box(box: Box, measure: TextWidth) -> Sized:
+def sized_box(box: Box, measure: TextWidth, widths: Widths = WIDTHS[0]) -> Sized:
     """Build a box around its text."""
-    rows = box_rows(box, measure)
+    rows = box_rows(box, measure, widths)
     width, height = size_of(rows, measure)
     around = 2 * (PADDING + POINT[box.kind])
     rim = 8.0 if box.kind is Kind.STOP else 0.0
     return Sized(box.name, box.kind.value, rows, width + around + rim, height + 2 * PADDING + rim)
 
 
-def answer_rows(line: Line, measure: TextWidth) -> tuple[Row, ...]:
+def answer_rows(line: Line, measure: TextWidth, widths: Widths = WIDTHS[0]) -> tuple[Row, ...]:
     """Break an answer into rows."""
     if not line.says:
         return ()
-    rows = [Row(text) for text in wrapped(line.says, ANSWER, measure)]
+    rows = [Row(text) for text in wrapped(line.says, widths.answer, measure)]
     for caution in line.caution:
-        rows += [Row(text, True) for text in wrapped(f"Caution: {caution}", ANSWER, measure, True)]
+        rows += [Row(text, True) for text in wrapped(f"Caution: {caution}", widths.answer, measure, True)]
     if line.share is not None:
         rows.append(Row(f"{line.share:.0f} of 100"))
     return tuple(rows)
 
 
 def connector(
-    name: str, label: str, about: str, measure: TextWidth, *, leads_in: bool, across: bool
+    name: str, label: str, about: str, measure: TextWidth, *, widest: str, leads_in: bool, across: bool
 ) -> Sized:
     """Make a connector: a circle with its number, and beyond it where it goes on or comes from.
 
@@ -151,19 +166,22 @@ def connector(
         Its own name, its number, and what is said of it.
     measure
         How wide texts are.
+    widest
+        The widest that could be said of it: its room, so that the numbers of sheets change no layout.
     leads_in
         True for the circle at which a sheet is entered: its words stand before it, else behind it.
     across
         True if the drawing goes from left to right.
     """
-    rows = (Row(label, True), *(Row(text) for text in wrapped(about, TEXT, measure)))
-    width, height = size_of(rows[1:], measure)
+    room = WIDTHS[0].box
+    rows = (Row(label, True), *(Row(text) for text in wrapped(about, room, measure)))
+    width, height = size_of(tuple(Row(text) for text in wrapped(widest, room, measure)), measure)
     kind = f"{'from' if leads_in else 'to'}-{'across' if across else 'down'}"
     if across:
         return Sized(name, kind, rows, CONNECTOR + 4 + width, max(CONNECTOR, height))
     return Sized(name, kind, rows, max(CONNECTOR, width), CONNECTOR + 2 + height)
 
 
-def sized_boxes(drawing: Drawing, measure: TextWidth) -> dict[str, Sized]:
+def sized_boxes(drawing: Drawing, measure: TextWidth, widths: Widths = WIDTHS[0]) -> dict[str, Sized]:
     """Build all boxes of a drawing, by name."""
-    return {box.name: sized_box(box, measure) for box in drawing.boxes}
+    return {box.name: sized_box(box, measure, widths) for box in drawing.boxes}

@@ -39,6 +39,7 @@ def pages(press: Press, printed: Printed) -> dict[str, Any]:
         "margin": MARGIN * MILLIMETRE,
         "head": press.head,
         "foot": press.foot,
+        "legend_everywhere": press.legend_everywhere,
         "legend": [legend_of(kind, press) for kind in drawing.kinds],
         "sheets": [sheet_of(press, printed, sheet) for sheet in printed.sheets],
         "index": [

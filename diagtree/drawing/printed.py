@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from diagtree.drawing.cut import Piece, cut
-from diagtree.drawing.diagram import Drawing, Kind
+from diagtree.drawing.cut import Piece, TooLargeError, cut, halved
+from diagtree.drawing.diagram import Drawing
 from diagtree.drawing.laid import Arrow, Laid, lay_out
 from diagtree.drawing.measured import (
     SIZE,
+    WIDTHS,
     Sized,
     TextWidth,
+    Widths,
     answer_rows,
     connector,
     sized_boxes,
@@ -34,6 +37,9 @@ LARGEST = 1.5
 
 MARGIN = 10.0
 """Around a sheet, millimetres."""
+
+LEGEND_BELOW = 20.0
+"""Letters from this size on leave no room for the legend on each sheet, points."""
 
 LEGEND_GAP = 26.0
 """Around a word in the legend, for letters of 10 points."""
@@ -112,10 +118,13 @@ class Press:
         self.paper = paper
         self.least = LEAST[distance]
         self.measure = measure
-        self._boxes = sized_boxes(drawing, measure)
+        self._use(WIDTHS[0])
+
+    def _use(self, widths: Widths) -> None:
+        self._widths = widths
+        self._boxes = sized_boxes(self.drawing, self.measure, widths)
+        self._answers = [answer_rows(line, self.measure, widths) for line in self.drawing.lines]
         self._laid: dict[frozenset[str], Laid] = {}
-        self._answers = [answer_rows(line, measure) for line in drawing.lines]
-        self._number = {box.name: box.number for box in drawing.boxes}
 
     def sheets(self, told: Callable[[int, int], None] | None = None) -> Printed:
         """Cut the drawing into sheets and lay each out.
@@ -130,7 +139,7 @@ class Press:
         TooLargeError
             If a single check with its answers does not fit on a sheet.
         """
-        pieces = cut(self.drawing, self._fits, told)
+        pieces = self._cut(told)
         where = {name: place for place, piece in enumerate(pieces, 1) for name in piece.boxes}
         labels = {piece.entry: f"C{place}" for place, piece in enumerate(pieces[1:], 1)}
         made = []
@@ -139,6 +148,25 @@ class Press:
             scale, turned = self._scale(laid)
             made.append(Sheet(place, piece.entry, laid, scale, turned))
         return Printed(self.drawing, self.paper, self.least, tuple(made), where, labels)
+
+    def _cut(self, told: Callable[[int, int], None] | None) -> tuple[Piece, ...]:
+        """Cut with the usual widths; where large letters leave no room for them, with narrower ones.
+
+        Where even these do not do, the answers of a check are shared between two boxes.
+        """
+        for widths in WIDTHS[:-1]:
+            self._use(widths)
+            with contextlib.suppress(TooLargeError):
+                return cut(self.drawing, self._fits, told)
+        self._use(WIDTHS[-1])
+        while True:
+            try:
+                return cut(self.drawing, self._fits, told)
+            except TooLargeError as error:
+                known = {names: laid for names, laid in self._laid.items() if error.box not in names}
+                self.drawing = halved(self.drawing, error.box)
+                self._use(WIDTHS[-1])
+                self._laid = known
 
     def whole(self) -> Laid:
         """Lay the whole drawing out in one piece."""
@@ -160,6 +188,8 @@ class Press:
     @cached_property
     def foot(self) -> float:
         """Height of the legend, the tree's identity and the page's number, points."""
+        if not self.legend_everywhere:
+            return 1.3 * self.least * len(self.identity) + 6
         room = (PAPERS[self.paper][0] - 2 * MARGIN) * MILLIMETRE
         scale = self.least / SIZE
         words = sum(
@@ -167,6 +197,11 @@ class Press:
         )
         lines = math.ceil(words / room) + len(self.identity)
         return 1.75 * self.least * lines + 6
+
+    @property
+    def legend_everywhere(self) -> bool:
+        """True if each sheet has the legend; in letters for the wall it stands on the last page alone."""
+        return self.least < LEGEND_BELOW
 
     @cached_property
     def identity(self) -> tuple[str, ...]:
@@ -198,12 +233,9 @@ class Press:
         if needed * least * least > 0.75 * self._areas[0][0] * self._areas[0][1]:
             return False
         if boxes not in self._laid:
-            # The numbers of sheets are not known yet; wide ones stand in for them.
-            everywhere = {
-                box.name: 1 if box.name in boxes else 100 + place
-                for place, box in enumerate(self.drawing.boxes)
-            }
-            labels = {box.name: "C99" for box in self.drawing.boxes if box.kind is not Kind.START}
+            # The numbers of sheets are not known yet, and change nothing: connectors have room for any.
+            everywhere = {box.name: 1 if box.name in boxes else 2 for box in self.drawing.boxes}
+            labels = {box.name: "C0" for box in self.drawing.boxes}
             self._laid[boxes] = self._lay(Piece(entry, boxes), everywhere, labels)
         return self._scale(self._laid[boxes])[0] >= least
 
@@ -230,7 +262,13 @@ class Press:
             if head not in piece.boxes:
                 about = f"{self._heading(head)}, sheet {where[head]}"
                 circle = connector(
-                    f"to-{place}", labels[head], about, self.measure, leads_in=False, across=across
+                    f"to-{place}",
+                    labels[head],
+                    about,
+                    self.measure,
+                    widest=f"{self._heading(head)}, sheet 888",
+                    leads_in=False,
+                    across=across,
                 )
                 boxes.append(circle)
                 head = circle.name
@@ -238,10 +276,18 @@ class Press:
         if came_from:
             sheets = sorted(set(came_from))
             about = f"from sheet{'s' if len(sheets) > 1 else ''} {', '.join(map(str, sheets))}"
-            circle = connector("from", labels[piece.entry], about, self.measure, leads_in=True, across=across)
+            circle = connector(
+                "from",
+                labels[piece.entry],
+                about,
+                self.measure,
+                widest=f"from sheets {', '.join('888' for _ in came_from)}",
+                leads_in=True,
+                across=across,
+            )
             boxes.insert(0, circle)
             arrows.insert(0, Arrow("from", piece.entry))
-        return lay_out(boxes, arrows, self.measure, across=across)
+        return lay_out(boxes, arrows, self.measure, across=across, gap=self._widths.gap)
 
     def _heading(self, name: str) -> str:
         return self.drawing.box(name).heading

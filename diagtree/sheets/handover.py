@@ -93,7 +93,11 @@ def _checked(ground: Ground) -> Section:
     lines = [line for line in ground.work.torque_round if line.fastener in recorded]
     if lines:
         blocks.append(sections.torque_table(ground, lines))
-    rest = [line.title for line in ground.work.torque_round if line.fastener not in recorded]
+    rest = [
+        line.title
+        for line in ground.work.torque_round
+        if line.fastener not in recorded and not line.if_fitted
+    ]
     if rest:
         blocks.append(Words(f"No torque was recorded for: {', '.join(rest)}."))
     checks = [

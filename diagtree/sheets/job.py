@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from diagtree.clean import clean
+from diagtree.model.family import Risk
 from diagtree.sheets import sections
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Step, Steps, Table, Warn, Words
 from diagtree.sheets.figures import moment, money, number, percent
 from diagtree.sheets.sections import Ground
-from diagtree.work.result import AdviceKind, PartVerdict, PlannedJob, Stage
+from diagtree.work.result import AdviceKind, PartVerdict, PlannedJob, Stage, TorqueLine
 
+NOT_THAT = 5
+"""So many other findings are named, the likeliest first."""
 STAGES = {Stage.OPEN: "open up", Stage.WORK: "do", Stage.CLOSE: "close"}
 
 
@@ -59,23 +62,24 @@ def verdicts(ground: Ground) -> Section:
             for one in planned
         )
         blocks.append(Table(columns, rows))
-    refer = [f"{one.part_title}: {one.refer}" for one in ground.work.verdicts if one.refer]
+    refer = [f"{one.part_title}: {one.refer}" for one in ground.work.verdicts if one.refer and one.planned]
     if refer:
         blocks.append(Warn("Refer", tuple(dict.fromkeys(refer))))
-    rest = [one for one in ground.work.verdicts if not one.planned]
+    rest = [one for one in ground.work.verdicts if not one.planned and one.remedy]
     if rest:
         blocks.append(Words("If that is not it:", strong=True))
-        blocks.append(
-            Items(
-                tuple(
-                    f"{one.cause_title} ({percent(one.chance)}): {one.remedy_title.lower()}" for one in rest
-                )
-            )
-        )
+        blocks.append(Items(tuple(_if_not(ground, one) for one in rest[:NOT_THAT])))
     left = sections.left_alone(ground)
     if left:
-        blocks += [Words("Left as it is:", strong=True), Items(left)]
+        blocks += [Words("Left as it is, because of an answer:", strong=True), Items(left)]
     return Section("What is done with each part", tuple(blocks))
+
+
+def _if_not(ground: Ground, one: PartVerdict) -> str:
+    text = f"{one.cause_title} ({percent(one.chance)}): {one.remedy_title[:1].lower()}{one.remedy_title[1:]}."
+    if one.risk is Risk.UNSAFE:
+        text += f" It can hurt people: rule it out before the {ground.machine} is handed over."
+    return f"{text} {one.refer}" if one.refer else text
 
 
 def _overruled(ground: Ground, one: PartVerdict) -> str:
@@ -93,16 +97,27 @@ def plan(ground: Ground) -> Section:
     blocks: list[Block] = []
     if ground.work.tools:
         blocks.append(Words(f"Lay ready: {', '.join(ground.work.tools)}."))
-    blocks.append(Steps(tuple(_step(ground, job) for job in ground.work.plan)))
+    bases = {job.basis for job in ground.work.plan}
+    common = ground.sources.mark(bases.pop()) if len(bases) == 1 else ""
+    if common:
+        blocks.append(Words(f"Minutes {common}: likely (at least to at most).", small=True))
+    warnings = sections.cautions_at(ground)
+    steps, served = [], ""
+    for job in ground.work.plan:
+        serves = "; ".join(job.serves_titles)
+        mark = "" if common else ground.sources.mark(job.basis)
+        steps.append(_step(ground, job, serves if serves != served else "", mark, warnings[job.job]))
+        served = serves
+    blocks.append(Steps(tuple(steps)))
     return Section("Order of work", tuple(blocks))
 
 
-def _step(ground: Ground, job: PlannedJob) -> Step:
+def _step(ground: Ground, job: PlannedJob, serves: str, mark: str, warnings: tuple[str, ...]) -> Step:
     low, likely, high = (number(minutes) for minutes in job.minutes)
-    for_what = f" · for: {'; '.join(job.serves_titles)}" if job.serves_titles else ""
-    aside = f"{STAGES[job.stage]} · {likely} min ({low} to {high}) {ground.sources.mark(job.basis)}".rstrip()
+    for_what = f" · for: {serves}" if serves else ""
+    aside = f"{STAGES[job.stage]} · {likely} min ({low} to {high}) {mark}".rstrip()
     done = dict(ground.facts.jobs_done).get(job.job, "")
-    return Step(job.number, job.title, aside + for_what, job.how, job.caution, moment(done))
+    return Step(job.number, job.title, aside + for_what, job.how, warnings, moment(done))
 
 
 def materials(ground: Ground) -> Section:
@@ -150,26 +165,42 @@ def fluids(ground: Ground) -> Table:
         never += [f"clean with {fluid.clean_with}"] if fluid.clean_with else []
         never += list(fluid.caution)
         name = f"{fluid.title} {ground.sources.mark(fluid.basis)}".rstrip()
-        rows.append((f"{name}\n{amount}".rstrip(), "\n".join(where), "\n".join(never)))
+        rows.append((f"{name} {amount}".rstrip(), "; ".join(where), "; ".join(never)))
     return Table(
         (Column("Fluid", share=1.6), Column("Where it goes", share=3), Column("Mind", share=3)), tuple(rows)
     )
 
 
-def torque_round(ground: Ground) -> Section:
-    """What the plan touches, then what is checked at the end of every job."""
+def torque_round(ground: Ground, *, in_full: bool = False) -> Section:
+    """What the plan touches, then what is checked at the end of every job.
+
+    Parameters
+    ----------
+    ground
+        What the paper is made from.
+    in_full
+        True if what is only checked is told at length too: on the torque round itself.
+    """
     touched = [line for line in ground.work.torque_round if line.touched_by]
     others = [line for line in ground.work.torque_round if not line.touched_by]
+    listed = sections.torque_table if in_full else sections.short_torque_list
     blocks: list[Block] = []
     if touched:
         blocks += [Words("Touched by the work:", strong=True), sections.torque_table(ground, touched)]
-    if others:
-        blocks += [Words("Checked on every machine, last of all:", strong=True)]
-        blocks.append(sections.torque_table(ground, others))
-    remarks = sections.torque_notes(ground.work.torque_round)
-    if remarks:
-        blocks.append(Items(remarks))
+        blocks += _remarks(touched)
+    for head, here in (
+        (f"Checked on every {ground.machine}, last of all:", [line for line in others if not line.if_fitted]),
+        (f"If the {ground.machine} has one:", [line for line in others if line.if_fitted]),
+    ):
+        if here:
+            blocks += [Words(head, strong=True), listed(ground, here)]
+            blocks += _remarks(here) if in_full else []
     return Section("Torque round", tuple(blocks))
+
+
+def _remarks(lines: list[TorqueLine]) -> list[Block]:
+    remarks = sections.torque_notes(lines)
+    return [Items(remarks)] if remarks else []
 
 
 def final_checks(ground: Ground) -> Section:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from diagtree.clean import clean
 from diagtree.library.library import Library
-from diagtree.model.family import Verdict
+from diagtree.model.family import Hand, Verdict
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.sheets.blocks import Block, Chance, Chances, Column, Facts, Items, Section, Table, Warn, Words
 from diagtree.sheets.facts import CaseFacts, Told
@@ -33,7 +33,9 @@ BRIEFS = {
 }
 
 RANKED = 6
-"""Causes that are listed by name; the others share a line."""
+"""So many causes are listed by name; the others share a line."""
+WORTH_A_LINE = 0.01
+"""The chance under which a cause gets no line of its own."""
 
 
 @dataclass(frozen=True)
@@ -107,11 +109,52 @@ class Ground:
 
 
 def cautions(ground: Ground) -> list[Warn]:
-    """Orders to stop, then the cautions: before all else on a paper that somebody works from."""
-    said = ground.work.cautions
+    """Orders to stop, then the cautions: before all else on a paper that somebody works from.
+
+    The usual ones share a paragraph, then come those of each complaint and each remedy. A job's and a fastener's
+    own stand where they are done (see `cautions_at`). None is printed twice.
+    """
+    texts = []
+    for head, group in _caution_groups(ground):
+        texts.append(f"{head}: {' '.join(group)}" if head else " ".join(group))
+    return [Warn("Stop", ground.work.stops), Warn("Caution", tuple(texts))]
+
+
+def _caution_groups(ground: Ground) -> list[tuple[str, tuple[str, ...]]]:
+    """Each head with its cautions; the usual ones have none."""
+    work = ground.work
+    said = work.cautions
     # The library's own cautions may say it already, in the words of its trade.
-    marks = tuple(text for word, text in MARKS_FIRST.items() if not any(word in one.lower() for one in said))
-    return [Warn("Stop", ground.work.stops), Warn("Caution", (*said, *marks))]
+    usual = [text for text in map(clean, ground.library.cautions) if text in said]
+    usual += [text for word, text in MARKS_FIRST.items() if not any(word in one.lower() for one in said)]
+    elsewhere = {text for job in work.plan for text in job.caution}
+    elsewhere |= {text for line in work.torque_round if line.touched_by for text in line.caution}
+    groups = {"": usual}
+    for symptom in ground.facts.complaints:
+        groups[ground.complaint(symptom)] = [clean(text) for text in ground.library.tree(symptom).caution]
+    for row in work.verdicts:
+        if row.planned:
+            groups.setdefault(row.remedy_title, []).extend(row.caution)
+    grouped = {text for group in groups.values() for text in group}
+    groups["Also"] = [text for text in said if text not in grouped]
+    seen = set(elsewhere)
+    kept = []
+    for head, group in groups.items():
+        fresh = tuple(dict.fromkeys(text for text in group if text not in seen))
+        seen.update(fresh)
+        if fresh:
+            kept.append((head, fresh))
+    return kept
+
+
+def cautions_at(ground: Ground) -> Mapping[str, tuple[str, ...]]:
+    """For each job of the plan the cautions that stand at it: at the first job that has them, once."""
+    seen = {text for _, group in _caution_groups(ground) for text in group}
+    at: dict[str, tuple[str, ...]] = {}
+    for job in ground.work.plan:
+        at[job.job] = tuple(text for text in job.caution if text not in seen)
+        seen.update(at[job.job])
+    return at
 
 
 def likely(ground: Ground) -> Section:
@@ -119,7 +162,8 @@ def likely(ground: Ground) -> Section:
     blocks: list[Block] = []
     for symptom in ground.facts.complaints:
         ranked = sorted(ground.belief.behind(symptom).items(), key=lambda item: (-item[1], item[0]))
-        first, rest = ranked[:RANKED], ranked[RANKED:]
+        named = max(1, sum(chance >= WORTH_A_LINE for _, chance in ranked[:RANKED]))
+        first, rest = ranked[:named], ranked[named:]
         lines = [(ground.cause(name), chance) for name, chance in first]
         if rest:
             lines.append((f"Something else ({len(rest)} more)", sum(chance for _, chance in rest)))
@@ -183,7 +227,6 @@ def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
         about = [
             name,
             *([f"{line.side}"] if line.side else []),
-            *(["if it has one"] if line.if_fitted else []),
         ]
         turn = [line.size if line.size != "none" else "pressed", first_up(line.turns)]
         how = [*_thread_gets(line), *([line.order] if line.order else [])]
@@ -210,6 +253,29 @@ def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
     )
 
 
+def short_torque_list(ground: Ground, lines: Iterable[TorqueLine]) -> Items:
+    """How tight, a line with a box for each fastener: for what is only checked."""
+    done = dict(ground.facts.torques)
+    texts, ticked = [], []
+    for line in lines:
+        name = f"{line.title} ×{line.count}" if line.count > 1 else line.title
+        if line.side and line.side.lower() not in name.lower():
+            name += f", {line.side}"
+        size = "" if line.size == "none" else f" {line.size.removeprefix('as marked (').rstrip(')')}"
+        left = ", left-hand thread" if line.hand is Hand.LEFT else ""
+        if line.least is None or line.most is None:
+            tight = line.until or "see the mark"
+        elif line.target is None or line.least == line.most:
+            tight = f"{span(line.least, line.most)} N·m"
+        else:
+            tight = f"{number(line.target)} N·m ({span(line.least, line.most)})"
+        made = done.get(line.fastener)
+        recorded = f"; done: {number(made.value)} N·m {made.note}".rstrip() if made else ""
+        texts.append(f"{name},{size}{left}: {tight} {ground.sources.mark(line.basis)}".rstrip() + recorded)
+        ticked.append(made is not None)
+    return Items(tuple(text.replace(",:", ":") for text in texts), boxes=True, ticked=tuple(ticked))
+
+
 def _thread_gets(line: TorqueLine) -> list[str]:
     if line.compound is None:
         return [line.preparation]
@@ -231,20 +297,21 @@ def _how_tight(ground: Ground, line: TorqueLine) -> str:
         parts.append(line.until)
     if not parts:
         parts.append("see the mark")
+    if line.ceiling is not None:
+        # Under the mark on the part, and never in place of it.
+        parts.append(
+            f"estimate: not above {line.ceiling.torque:.1f} N·m, {line.ceiling.rules} "
+            f"{ground.sources.mark(line.ceiling.basis)}".rstrip()
+        )
     parts[0] = f"{parts[0]} {ground.sources.mark(line.basis)}".strip()
     return "\n".join(parts)
 
 
 def torque_notes(lines: Iterable[TorqueLine]) -> tuple[str, ...]:
-    """What stands in the way: wrenches out of reach, cautions, the calculated estimate."""
+    """What stands in the way: wrenches out of reach, cautions."""
     notes: list[str] = []
     for line in lines:
         notes += [f"{line.title}: {warning}" for warning in (*line.warnings, *line.caution)]
-        if line.ceiling is not None:
-            notes.append(
-                f"{line.title}: by calculation (an estimate, under the mark on the part) not above "
-                f"{line.ceiling.torque:.1f} N·m; {line.ceiling.rules} ({line.ceiling.basis})."
-            )
     return tuple(dict.fromkeys(notes))
 
 
@@ -304,19 +371,15 @@ def advice(ground: Ground, kinds: Iterable[AdviceKind]) -> tuple[str, ...]:
 
 
 def answered(ground: Ground) -> Section:
-    """What was asked and answered, and what was known without asking; one table for each complaint."""
+    """What was asked and answered, and what was known without asking, by complaint."""
     blocks: list[Block] = []
-    columns = (Column("Question", share=3), Column("Answer", share=2.4))
     for about in dict.fromkeys(one.about for one in ground.facts.asked):
         here = [one for one in ground.facts.asked if one.about == about]
-        rows = tuple((one.ask, one.says) for one in here if one.told is Told.ANSWERED)
-        known = tuple(f"{one.ask} {one.says}".rstrip() for one in here if one.told is Told.SKIPPED)
-        if rows or known:
+        told = tuple(f"{one.ask} {one.says}" for one in here if one.told is Told.ANSWERED)
+        told += tuple(f"Not asked: {one.ask} {one.says}".rstrip() for one in here if one.told is Told.SKIPPED)
+        if told:
             blocks.append(Words(about or f"How the {ground.machine} was kept and used", strong=True))
-        if rows:
-            blocks.append(Table(columns, rows))
-        if known:
-            blocks += [Words("Not asked:", small=True), Items(known)]
+            blocks.append(Items(told))
     return Section("What was answered", tuple(blocks))
 
 
@@ -347,14 +410,11 @@ def reason(title: str, verdict: Verdict, text: str) -> str:
 
 
 def left_alone(ground: Ground) -> tuple[str, ...]:
-    """The parts that are left as they are, each with its reason."""
-    return tuple(
-        f"{one.title}: {_low(reason(one.title, Verdict.LEAVE, one.reason))}" for one in ground.work.left_alone
-    )
-
-
-def _low(text: str) -> str:
-    return text[:1].lower() + text[1:] if text[1:2].islower() else text
+    """The parts that are left as they are, with what speaks for them; parts with one reason share a line."""
+    reasons: dict[str, list[str]] = {}
+    for one in ground.work.left_alone:
+        reasons.setdefault(reason(one.title, Verdict.LEAVE, one.reason), []).append(one.title)
+    return tuple(f"{'; '.join(titles)}. {why}" for why, titles in reasons.items())
 
 
 def notes(ground: Ground) -> Section:

@@ -15,7 +15,7 @@ def torque_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
         "Torque round",
         sections.cautions(ground),
         [
-            torque_round(ground),
+            torque_round(ground, in_full=True),
             _wrenches(ground),
             sections.bases(ground),
             Section("Done", (Blanks((("Tightened by", ""), ("Date", ""))),)),
