@@ -61,7 +61,8 @@ def load_library(
     problems: list[Problem] = []
     files, readings = _offered(plugins, tree_folders, problems)
     key = key_of(files, [reading.name for reading in readings])
-    kept = take(keep_in, key) if key is not None and not problems and not plugins.problems else None
+    with no_collecting():
+        kept = take(keep_in, key) if key is not None and not problems and not plugins.problems else None
     if kept is not None:
         return replace(kept, readings={reading.name: reading for reading in readings})
     library = _read(plugins, files, readings, problems).put_together().library
