@@ -118,6 +118,15 @@ def appraise(library: Library, symptom: str, seed: int = 1) -> Appraisal:
         If there is no such tree.
     TreeFaultError
         If it has no counts or leads in a loop.
+
+    Examples
+    --------
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> symptom = min(library.trees, key=lambda name: len(library.trees[name].checks))
+    >>> appraisal = appraise(library, symptom)
+    >>> appraisal.best <= appraisal.shortest and appraisal.best <= appraisal.guided
+    True
     """
     tree = library.tree(symptom)
     model = BeliefModel.of(library, [symptom])

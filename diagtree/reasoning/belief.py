@@ -73,6 +73,12 @@ class BeliefModel:
             If there is no tree for a complaint, or a tree names a cause that nobody knows.
         TreeFaultError
             If a tree has no counts or leads in a loop.
+
+        Examples
+        --------
+        >>> from diagtree.library.library import Library
+        >>> BeliefModel.of(Library(), []).complaints
+        ()
         """
         return cls(library, tuple(dict.fromkeys(complaints)))
 
@@ -96,6 +102,17 @@ class BeliefModel:
             If it cannot all be true at once.
         UnknownNameError
             If a check, an answer, a quick look or a cause is not known.
+
+        Examples
+        --------
+        >>> from diagtree.library.loading import load_library
+        >>> library = load_library()
+        >>> symptom = next(iter(library.trees))
+        >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
+        >>> round(sum(belief.behind(symptom).values()), 9)
+        1.0
+        >>> belief.log_chance
+        0.0
         """
         if set(evidence.complaints) != set(self.complaints):
             raise ValueError(f"this model is for {self.complaints}, the evidence for {evidence.complaints}")

@@ -89,6 +89,17 @@ def also_look_at(belief: Belief, costs: Costs | None = None) -> tuple[AlsoLook, 
     -------
     tuple of AlsoLook
         Unsafe ones first, then those that do damage, then nuisances; of one risk the dearest to miss first.
+
+    Examples
+    --------
+    >>> from diagtree.reasoning.belief import BeliefModel
+    >>> from diagtree.reasoning.evidence import Evidence
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> symptom = next(iter(library.trees))
+    >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
+    >>> any(look.cause in belief.behind(symptom) for look in also_look_at(belief))
+    False
     """
     library, model = belief.model.library, belief.model
     found = []
@@ -144,6 +155,17 @@ def leave_alone(belief: Belief) -> tuple[LeaveAlone, ...]:
     tuple of LeaveAlone
         Those that were most suspect first. A part is weighed by all its causes in the complaints' trees and beyond; the
         chances are added up, so the chance of anything wrong is at most what is told.
+
+    Examples
+    --------
+    >>> from diagtree.reasoning.belief import BeliefModel
+    >>> from diagtree.reasoning.evidence import Evidence
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> symptom = next(iter(library.trees))
+    >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
+    >>> leave_alone(belief)
+    ()
     """
     library, model = belief.model.library, belief.model
     parts: dict[str, list[str]] = {}

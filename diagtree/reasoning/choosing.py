@@ -115,6 +115,18 @@ def gains(belief: Belief, unable: Collection[Place] = (), opened: Collection[str
     -------
     list of Worth
         Best first: by bits a minute, then in the authors' order.
+
+    Examples
+    --------
+    >>> from diagtree.reasoning.belief import BeliefModel
+    >>> from diagtree.reasoning.evidence import Evidence
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> symptom = next(iter(library.trees))
+    >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
+    >>> rates = [worth.per_minute for worth in gains(belief)]
+    >>> rates == sorted(rates, reverse=True)
+    True
     """
     model, evidence = belief.model, belief.evidence
     done = set(opened)

@@ -78,6 +78,11 @@ def spread_facts(library: Library, evidence: Evidence) -> Evidence:
     -------
     Evidence
         The same, and each fact's answer in every check and quick look with that fact.
+
+    Examples
+    --------
+    >>> spread_facts(Library(), Evidence(()))
+    Evidence(complaints=(), looks={}, answers={}, found={})
     """
     told: dict[str, str] = {}
     for (symptom, check), answer in evidence.answers.items():

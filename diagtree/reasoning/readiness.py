@@ -57,5 +57,13 @@ class Readiness:
 
 
 def ready(tree: Tree, answers: Mapping[str, str]) -> frozenset[str]:
-    """Return the checks of a tree that make sense with the answers so far; see `Readiness`."""
+    """Return the checks of a tree that make sense with the answers so far; see `Readiness`.
+
+    Examples
+    --------
+    >>> from diagtree.library.loading import load_library
+    >>> tree = next(iter(load_library().trees.values()))
+    >>> tree.first in ready(tree, {})
+    True
+    """
     return Readiness(tree).open(answers)

@@ -266,6 +266,18 @@ def rows_of(tree: Tree) -> TreeRows:
     ------
     TreeFaultError
         If the tree has no count above 0, or leads in a loop.
+
+    Examples
+    --------
+    >>> tree = Tree.model_validate({"symptom": "dead", "title": "Dead", "family": "kettle", "first": "lamp",
+    ...     "checks": {"lamp": {"ask": "Does the lamp come on?", "minutes": "1", "trust": "sure", "answers": {
+    ...         "no": {"says": "No", "found": {"kettle/fuse": "30"}},
+    ...         "yes": {"says": "Yes", "found": {"kettle/element": "10"}, "healthy": "true"}}}}})
+    >>> rows = rows_of(tree)
+    >>> [(finding.cause, finding.share) for finding in rows.findings]
+    [('kettle/fuse', 0.75), ('kettle/element', 0.25)]
+    >>> rows.row("lamp", 0)
+    (0.98, 0.02)
     """
     counts = [
         (cause, name, answer, float(count))

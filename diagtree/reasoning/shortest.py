@@ -38,6 +38,19 @@ def next_check(
         The complaint is that of the check with the greatest gain a minute. Of its best checks the one is taken
         after which a finding takes the fewest minutes if answers do not mislead. None if each complaint is
         `SETTLED`, or no open check would tell as much as `LEAST_BITS`.
+
+    Examples
+    --------
+    >>> from diagtree.reasoning.belief import BeliefModel
+    >>> from diagtree.reasoning.evidence import Evidence
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> symptom = next(iter(library.trees))
+    >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
+    >>> next_check(belief).symptom == symptom
+    True
+    >>> next_check(belief, ended=[symptom]) is None
+    True
     """
     over = {*ended, *(s for s in belief.model.complaints if max(belief.behind(s).values()) >= SETTLED)}
     worths = [w for w in gains(belief, unable, opened) if w.bits >= LEAST_BITS and w.symptom not in over]

@@ -156,6 +156,14 @@ def simulate(
     -------
     list of Machine
         In the order of the symptoms.
+
+    Examples
+    --------
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> machines = simulate(library, list(library.trees)[:2], 10, seed=1)
+    >>> calibrate(machines).machines
+    10
     """
     machines: list[Machine] = []
     for place, symptom in enumerate(symptoms):

@@ -183,7 +183,16 @@ def _cheapest(
 
 
 def testability(library: Library, symptom: str) -> Testability:
-    """Work out how well the checks of a tree tell its causes apart."""
+    """Work out how well the checks of a tree tell its causes apart.
+
+    Examples
+    --------
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> tells = testability(library, next(iter(library.trees)))
+    >>> tells.removable <= tells.uncertainty
+    True
+    """
     tree = library.tree(symptom)
     rows = rows_of(tree)
     shares = {

@@ -202,6 +202,17 @@ def why_cause(belief: Belief, cause: str, symptom: str | None = None) -> tuple[W
     -------
     tuple of Weight
         Each answer's weight given all others, the strongest first; those under `NOTICEABLE` are left out.
+
+    Examples
+    --------
+    >>> from diagtree.reasoning.belief import BeliefModel
+    >>> from diagtree.reasoning.evidence import Evidence
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> symptom = next(iter(library.trees))
+    >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
+    >>> why_cause(belief, belief.ranking(symptom)[0][0], symptom)
+    ()
     """
 
     def chance(of: Belief) -> float:
@@ -224,7 +235,19 @@ def beliefs_without(belief: Belief) -> Mapping[Told, Belief]:
 
 
 def what_moved(belief: Belief) -> tuple[Moved, ...]:
-    """Tell for each condition of the picture which answers moved it most."""
+    """Tell for each condition of the picture which answers moved it most.
+
+    Examples
+    --------
+    >>> from diagtree.reasoning.belief import BeliefModel
+    >>> from diagtree.reasoning.evidence import Evidence
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> symptom = next(iter(library.trees))
+    >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
+    >>> [moved.condition for moved in what_moved(belief)] == list(library.conditions)
+    True
+    """
     left_out = beliefs_without(belief)
     start = belief.model.nothing_told.picture
     moved = []
@@ -251,6 +274,18 @@ def why_ask(belief: Belief, symptom: str, check: str, costs: Costs | None = None
         The question.
     costs
         What work costs; with it the first remedy after each answer is told too.
+
+    Examples
+    --------
+    >>> from diagtree.reasoning.belief import BeliefModel
+    >>> from diagtree.reasoning.evidence import Evidence
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> symptom = next(iter(library.trees))
+    >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
+    >>> why = why_ask(belief, symptom, library.trees[symptom].first)
+    >>> round(sum(settles.chance for settles in why.answers), 9)
+    1.0
     """
     model, library = belief.model, belief.model.library
     rows = model.rows[symptom].checks[check]
