@@ -189,14 +189,14 @@ class Press:
     def foot(self) -> float:
         """Height of the legend, the tree's identity and the page's number, points."""
         if not self.legend_everywhere:
-            return 1.3 * self.least * len(self.identity) + 6
+            return 1.3 * self.least * len(self.identity) + 12
         room = (PAPERS[self.paper][0] - 2 * MARGIN) * MILLIMETRE
         scale = self.least / SIZE
         words = sum(
             self.measure(kind.word, self.least, False) + LEGEND_GAP * scale for kind in self.drawing.kinds
         )
         lines = math.ceil(words / room) + len(self.identity)
-        return 1.75 * self.least * lines + 6
+        return 1.75 * self.least * lines + 12
 
     @property
     def legend_everywhere(self) -> bool:
