@@ -79,7 +79,9 @@ def run(options: argparse.Namespace) -> int:
     if options.fix and _fix(chosen, rules):
         shelf = Shelf(collected(plugins, [*folders, *paths]).put_together())
         chosen = _under(shelf, paths)
-    return _tell(shelf, rules, chosen, options)
+    # A file that could not even be opened is no file without faults.
+    unread = any(not problem.where.startswith("plugin ") for problem in together.problems)
+    return max(_tell(shelf, rules, chosen, options), int(unread))
 
 
 def _there(paths: Sequence[str]) -> list[Path]:

@@ -140,6 +140,21 @@ def test_a_folder_stands_for_all_its_files(mine, capsys):
     assert err == "1 fault in 1 of 6 files.\n"
 
 
+def test_a_file_that_cannot_be_opened_is_not_without_faults(mine, capsys):
+    (mine / "gone.yaml").symlink_to(mine / "nowhere.yaml")
+    status, _, err = run(capsys, ".", "--rule", "loop")
+    assert status == 1
+    assert "gone.yaml: The file cannot be read: No such file or directory." in err
+
+
+def test_windows_line_ends_survive_mending(mine, capsys):
+    (mine / "hums.yaml").write_bytes(b"\xef\xbb\xbf" + FAULTY.replace("\n", "\r\n").encode())
+    run(capsys, "--trees", ".", "hums.yaml", "--fix")
+    mended_file = (mine / "hums.yaml").read_bytes()
+    assert mended_file.count(b"\r\n") == mended_file.count(b"\n") == FAULTY.count("\n")
+    assert b'how: "Use lamp #5 from the rack"\r\n' in mended_file
+
+
 def test_a_path_that_is_not_there_is_told(mine, capsys):
     assert run(capsys, "hum.yaml") == (
         2, "", "diagtree: There is no file or folder 'hum.yaml'. Look at its name again.\n",
