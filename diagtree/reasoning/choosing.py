@@ -22,7 +22,7 @@ __all__ = ["LEAST_BITS", "LEAST_MINUTES", "Place", "Worth", "gains", "informatio
 Place = tuple[str, str]
 """(symptom, check)."""
 
-LEAST_BITS = 0.03
+LEAST_BITS = 0.05
 """A check that would tell less than this is not worth a walk to the bench."""
 
 LEAST_MINUTES = 0.1

@@ -8,10 +8,10 @@ from diagtree.reasoning.belief import Belief
 from diagtree.reasoning.choosing import LEAST_BITS, Place, Worth, gains
 from diagtree.reasoning.ideal import LOOKED_AHEAD, IdealTree, State
 
-SETTLED = 0.95
+SETTLED = 0.9
 """A complaint is not asked about any more when one cause is as likely as this."""
 
-FORGOTTEN = 0.05
+FORGOTTEN = 0.15
 """When looking ahead, findings that are together less likely than this are left out."""
 
 
@@ -36,8 +36,9 @@ def next_check(
     -------
     Worth or None
         The complaint is that of the check with the greatest gain a minute. Of its best checks the one is taken
-        after which a finding takes the fewest minutes if answers do not mislead. None if each complaint is
-        `SETTLED`, or no open check would tell as much as `LEAST_BITS`.
+        after which a finding takes the fewest minutes if answers do not mislead. A complaint is not
+        asked about any more when it is `SETTLED`, when its answers lead to a finding, or when no open check
+        would tell as much as `LEAST_BITS`; None if that is so for all of them.
 
     Examples
     --------
@@ -54,17 +55,15 @@ def next_check(
     """
     over = {*ended, *(s for s in belief.model.complaints if max(belief.behind(s).values()) >= SETTLED)}
     worths = [w for w in gains(belief, unable, opened) if w.bits >= LEAST_BITS and w.symptom not in over]
-    if not worths:
-        return None
-    symptom = worths[0].symptom
-    candidates = {w.check: w for w in worths if w.symptom == symptom}
-    shortlist = list(candidates)[:LOOKED_AHEAD]
-    if len(shortlist) > 1:
+    for symptom in dict.fromkeys(worth.symptom for worth in worths):
         barred = [check for where, check in unable if where == symptom]
         ideal = IdealTree(belief.model.library, symptom, belief.model.rows[symptom], barred)
-        chosen = ideal.look_ahead(state_of(belief, ideal, symptom, opened), shortlist)
-        return candidates[chosen or shortlist[0]]
-    return candidates[shortlist[0]]
+        state = state_of(belief, ideal, symptom, opened)
+        if not ideal.done(state):
+            candidates = {worth.check: worth for worth in worths if worth.symptom == symptom}
+            shortlist = list(candidates)[:LOOKED_AHEAD]
+            return candidates[ideal.look_ahead(state, shortlist) or shortlist[0]]
+    return None
 
 
 def state_of(belief: Belief, ideal: IdealTree, symptom: str, opened: Collection[str] = ()) -> State:
