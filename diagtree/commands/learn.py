@@ -257,7 +257,7 @@ def _tree_lines(library: Library, one: _Learnt, show: bool) -> list[str]:
         f"{tree.title} ({one.symptom}): {many} confirmed {machines}, {one.fresh} of them new; "
         f"the author's counts weigh as much as {one.now.weighs:f}."
     )
-    lines = [heading, "  author  confirmed    now  90 sure of 100"]
+    lines = [heading, "  author  confirmed    now  between, 9 times in 10"]
     for share in sorted(shares(tree, one.now), key=lambda each: (-each.now, each.cause)):
         moved = "" if not share.moved else "  moved up" if share.now > share.stated else "  moved down"
         between = f"{100 * share.low:.1f} to {100 * share.high:.1f}"

@@ -27,6 +27,7 @@ COMMANDS = {
     "proofread": "Find faults in trees and catalogues, and say what to do about each.",
     "try": "Walk a tree that is being written, faults and all; nothing is kept.",
     "appraise": "Tell how good a tree is: figures for its author, and simulated machines.",
+    "compare": "Show what a change does: findings, minutes, worked cases and torques of two versions.",
     "learn": "Learn from finished machines: your own counts, and whether the stated chances have held.",
     "schema": "Print the JSON Schema of trees, catalogues, conditions or the workshop file, for editors.",
 }
