@@ -82,3 +82,34 @@ def test_a_number_of_machines_that_is_none_is_refused(run, number, capsys):
     with pytest.raises(SystemExit):
         run(f"--machines={number}")
     assert "is not a number from 1 to 10000000" in capsys.readouterr().err
+
+
+def test_the_same_library_gives_the_same_bytes_whatever_the_order_of_sets():
+    """Python shuffles sets of names from run to run; no sum may follow them."""
+    import os
+    import subprocess
+    import sys
+
+    code = """
+from diagtree.library.loading import load_library
+from diagtree.commands.appraise import _plain
+from diagtree.reasoning.appraisal import appraise
+from diagtree.reasoning.belief import BeliefModel
+from diagtree.reasoning.choosing import gains
+from diagtree.reasoning.evidence import Evidence
+library = load_library()
+complaints = tuple(library.trees)[:4]
+answers = {(s, library.trees[s].first): list(library.trees[s].checks[library.trees[s].first].answers)[0] for s in complaints}
+found = {library.causes_of[complaints[0]][0]: True, library.causes_of[complaints[0]][1]: False}
+belief = BeliefModel.of(library, complaints).given(Evidence(complaints, {}, answers, found))
+print(belief.present, belief.ranking_all(), gains(belief), belief.log_chance)
+print(_plain(appraise(library, min(library.trees, key=lambda s: len(library.trees[s].checks)))))
+"""
+    shown = {
+        subprocess.run(
+            [sys.executable, "-c", code], capture_output=True, text=True, check=True,
+            env={**os.environ, "PYTHONHASHSEED": seed},
+        ).stdout
+        for seed in ("1", "2", "3")
+    }  # fmt: skip
+    assert len(shown) == 1

@@ -7,11 +7,16 @@ with the engine. For kettles and for random small libraries.
 from __future__ import annotations
 
 import math
+import random
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from diagtree.library.library import join
+from diagtree.model.conditions import Conditions
+from diagtree.model.family import Family
+from diagtree.model.tree import Tree
 from diagtree.reasoning.belief import BeliefModel, ImpossibleEvidenceError
 from diagtree.reasoning.evidence import Evidence
 
@@ -103,3 +108,40 @@ def test_four_complaints_with_shared_causes_agree_with_enumeration(data, enumera
     model = BeliefModel.of(library, evidence.complaints)
     for told in (Evidence(evidence.complaints), evidence):
         assert_equal(model.given(told), enumerated(library, told), library)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_seven_complaints_that_share_three_likely_causes_agree_with_enumeration(enumerated, seed):
+    """The hardest case for the sums: signed terms of up to seven complaints for causes met on most machines."""
+    dice = random.Random(seed)
+    causes = {
+        f"c{n}": {
+            "title": "C", "out-of-100": dice.choice([0, 1, 30, 70, 95, 97]), "risk": "nuisance", "why": "W.",
+            "remedies": ["mend"], "more-likely": {"x": {"up": dice.choice([1, 5, 40])}},
+        }
+        for n in range(3)
+    }  # fmt: skip
+    trees = [
+        {
+            "symptom": f"s{n}", "title": "T", "family": "f", "first": "q",
+            "checks": {"q": {"ask": "?", "minutes": 1, "trust": "sure", "answers": {
+                "a": {"says": "a", "found": {dice.choice(sorted(causes)): dice.choice([1, 50])}},
+                "b": {"says": "b", "found": {dice.choice(sorted(causes)): 3}},
+            }}},
+        }
+        for n in range(7)
+    ]  # fmt: skip
+    states = {"low": {"says": "low", "out-of-100": 60}, "up": {"says": "up", "out-of-100": 40}}
+    library = join(
+        [Family.model_validate({"family": "f", "title": "F", "causes": causes})],
+        [Conditions.model_validate({"conditions": {"x": {"title": "X", "states": states}}})],
+        [Tree.model_validate(tree) for tree in trees],
+    )
+    told = Evidence(
+        tuple(library.trees),
+        {},
+        {(symptom, "q"): dice.choice("ab") for symptom in library.trees if dice.random() < 0.8},
+        {"f/c0": True} if seed % 3 == 0 else {},
+    )
+    belief = BeliefModel.of(library, told.complaints).given(told)
+    assert_equal(belief, enumerated(library, told), library)

@@ -199,4 +199,7 @@ def test_the_search_finds_the_least_of_all_orders_and_stops(data):
     )
     assert repairs.best().cost == pytest.approx(least)
     assert repairs.expected(repairs.best().names) == pytest.approx(least)
-    assert repairs.by_ratio().cost >= least - 1e-9
+    ratio = repairs.by_ratio()
+    assert ratio.cost >= least - 1e-9
+    assert ratio.cost == pytest.approx(repairs.expected(ratio.names))
+    assert ratio.unresolved == pytest.approx(repairs.left(a for a in actions if a.name in ratio.names))
