@@ -217,7 +217,7 @@ def drawing_of(library: Library, symptom: str, shown: Shown = PLAIN) -> Drawing:
     return Drawing(
         symptom=symptom,
         title=_text(tree.title),
-        family=library.families[tree.family].title if tree.family in library.families else tree.family,
+        family=_text(library.families[tree.family].title) if tree.family in library.families else tree.family,
         version=_text(tree.version),
         identity=library.identity(symptom),
         machines=_text(library.machine.many),
@@ -292,11 +292,12 @@ def _of_finding(library: Library, box: str, answer: Answer, number: int, remedie
         Kind.FINDING if answer.stop is None else Kind.STOP,
         number,
         _text(answer.stop or ""),
-        likely=tuple(Likely(cause, count, *_titles(library, cause, remedies)) for cause, count in likely),
+        likely=tuple(Likely(cause, count, *titles_of(library, cause, remedies)) for cause, count in likely),
     )
 
 
-def _titles(library: Library, name: str, remedies: bool) -> tuple[str, tuple[str, ...]]:
+def titles_of(library: Library, name: str, remedies: bool) -> tuple[str, tuple[str, ...]]:
+    """Tell the title of a cause, and those of its remedies if they are wanted."""
     cause = library.causes.get(name)
     if cause is None:
         return _text(name), ()

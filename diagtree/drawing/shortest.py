@@ -6,7 +6,17 @@ import heapq
 from dataclasses import replace
 from decimal import Decimal
 
-from diagtree.drawing.diagram import Box, Drawing, Kind, Likely, Line, box_of_check, drawing_of, says_of
+from diagtree.drawing.diagram import (
+    Box,
+    Drawing,
+    Kind,
+    Likely,
+    Line,
+    box_of_check,
+    drawing_of,
+    says_of,
+    titles_of,
+)
 from diagtree.library.library import Library
 
 LEAST = 0.03
@@ -132,12 +142,7 @@ def _finding(
     library: Library, name: str, number: int, stop: str, ranked: list[tuple[str, float]], remedies: bool
 ) -> Box:
     likely = tuple(
-        Likely(
-            cause,
-            Decimal(round(100 * chance)),
-            library.causes[cause].title,
-            tuple(library.remedies[one].title for one in library.causes[cause].remedies) if remedies else (),
-        )
+        Likely(cause, Decimal(round(100 * chance)), *titles_of(library, cause, remedies))
         for cause, chance in ranked[:NAMED]
         if chance >= 0.05 or cause == ranked[0][0]
     )
