@@ -50,7 +50,7 @@ def verdicts(ground: Ground) -> Section:
         rows = tuple(
             (
                 one.part_title,
-                f"{one.verdict.value.upper()}\n{one.remedy_title} {ground.sources.mark(one.basis)}".rstrip(),
+                f"{_word(ground, one)}\n{one.remedy_title} {ground.sources.mark(one.basis)}".rstrip(),
                 " ".join(
                     (
                         f"{one.cause_title}, {percent(one.chance)}.",
@@ -62,7 +62,11 @@ def verdicts(ground: Ground) -> Section:
             for one in planned
         )
         blocks.append(Table(columns, rows))
-    refer = [f"{one.part_title}: {one.refer}" for one in ground.work.verdicts if one.refer and one.planned]
+    refer = [
+        f"{one.part_title}: {one.refer}"
+        for one in ground.work.verdicts
+        if one.refer and one.planned and not _is_stop(ground, one)
+    ]
     if refer:
         blocks.append(Warn("Refer", tuple(dict.fromkeys(refer))))
     rest = [one for one in ground.work.verdicts if not one.planned and one.remedy]
@@ -73,6 +77,15 @@ def verdicts(ground: Ground) -> Section:
     if left:
         blocks += [Words("Left as it is, because of an answer:", strong=True), Items(left)]
     return Section("What is done with each part", tuple(blocks))
+
+
+def _word(ground: Ground, one: PartVerdict) -> str:
+    return "STOP" if _is_stop(ground, one) else one.verdict.value.upper()
+
+
+def _is_stop(ground: Ground, one: PartVerdict) -> bool:
+    remedy = ground.library.remedies.get(one.remedy)
+    return remedy is not None and remedy.stop_work
 
 
 def _if_not(ground: Ground, one: PartVerdict) -> str:

@@ -124,8 +124,9 @@ def what_may_come(
         remedy = judged.cure(prices, cause)
         if remedy is not None:
             stronger = next_stronger(entry, remedy)
-            if stronger == remedy:
+            if stronger == remedy or prices.remedy(remedy).stop_work:
                 # The strongest has been paid for once; doing the same again is the workshop's to bear.
+                # After a stop somebody else decides, and asks the customer anew.
                 paid.add(cause)
                 continue
             what = f"'{prices.remedy(remedy).title}' does not hold"

@@ -10,6 +10,7 @@ from diagtree.work.result import LeftAlone
 
 if TYPE_CHECKING:
     from diagtree.reasoning.belief import Belief
+    from diagtree.reasoning.conflict import Told
 
 LINES = 6
 """So many are named: those that would have been the dearest mistakes."""
@@ -34,7 +35,8 @@ def left_alone(
     Returns
     -------
     tuple of LeftAlone
-        At most `LINES`: the dearest mistake that was spared first (chance before, times the repair's price).
+        At most `LINES`: the dearest mistake that was spared first (chance before, times the repair's price). A
+        part that can hurt people is only cleared by an answer that a sound part gives.
     """
     from diagtree.reasoning.beyond import leave_alone
     from diagtree.reasoning.why import says
@@ -44,6 +46,7 @@ def left_alone(
         each
         for each in leave_alone(belief)
         if each.because is not None and each.part in parts and each.part not in {*judged, *absent}
+        if not parts[each.part].safety or _seen_sound(prices, each.because)
     ]
     cleared.sort(key=lambda each: (-round(each.before * _dearest(prices, each.part), 6), each.part))
     return tuple(
@@ -56,6 +59,13 @@ def left_alone(
         for each in cleared[:LINES]
         if each.because is not None
     )
+
+
+def _seen_sound(prices: Prices, told: Told) -> bool:
+    """True if a sound part was looked at and answered for itself: that another fault explains it all clears nothing."""
+    if not told.symptom:
+        return False
+    return prices.library.tree(told.symptom).checks[told.name].answers[told.answer].healthy
 
 
 def _dearest(prices: Prices, part: str) -> float:

@@ -259,6 +259,10 @@ class _Desk:
             chosen = listed.get(said) or self._option(said)
             text = weighing.overruled(title, chosen, figures)
             self.instead |= dict.fromkeys([main] if main in self.overrule else weights, said)
+        elif self.prices.remedy(figures.remedy).stop_work:
+            entry = self.library.cause(main)
+            text = f"{title}: {figures.verdict.value}. {entry.refer or 'It goes to somebody else.'} "
+            text += "Nothing is fitted before that is decided."
         else:
             text += self._why_first(main, figures, asked[main])
         decided = {*self.let_be, *self.instead}.intersection(self._on_the_part_of(main))

@@ -90,10 +90,11 @@ def work_out(
     )
     fitted = fitted_families(library, belief, evidence) | frozenset(families or ())
     fitted |= {job.job.partition("/")[0] for job in jobs}
+    everywhere = {name.partition("/")[0] for final in finals for name in final.fasteners}
     return Work(
         brief=brief,
         verdicts=judged.verdicts,
-        left_alone=left_alone(prices, belief, parts, judged.absent),
+        left_alone=() if stays else left_alone(prices, belief, parts, judged.absent),
         plan=jobs,
         final_checks=finals,
         torque_round=torque_round(
@@ -111,7 +112,7 @@ def work_out(
         estimate=pricing.estimate(
             prices, belief, evidence, judged, jobs, finals, brief, draws=draws, seed=seed
         ),
-        advice=advice(prices, belief, evidence, judged, brief, fitted),
+        advice=advice(prices, belief, evidence, judged, brief, fitted | everywhere),
         cautions=_cautions(library, evidence, judged, jobs),
         stops=_stops(library, evidence, judged),
         verify=tuple(dict.fromkeys(text for row in judged.verdicts if row.planned for text in row.verify)),

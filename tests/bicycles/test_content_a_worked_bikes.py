@@ -87,7 +87,12 @@ def test_what_must_be_seen_before_the_bike_is_handed_over_is_on_the_sheet(worked
     _, work = worked(name)
     for words in BIKES[name]["checks"]:
         assert any(words in text for text in work.verify), (words, work.verify)
-    assert [final.title for final in work.final_checks][-1] == "Road test"
+    if "stays" in BIKES[name]:
+        assert work.stops
+        assert work.final_checks == ()
+        assert "Road test" not in {job.title for job in work.plan}
+    else:
+        assert [final.title for final in work.final_checks][-1] == "Road test"
 
 
 def test_a_bike_fresh_from_its_box_needs_no_new_part(worked):
@@ -95,10 +100,23 @@ def test_a_bike_fresh_from_its_box_needs_no_new_part(worked):
     assert work.parts == ()
 
 
-def test_a_fork_behind_two_complaints_is_paid_for_once_and_the_work_stops(worked):
+def test_a_bent_fork_behind_two_complaints_stops_the_work_and_nobody_prices_a_swap(worked):
     _, work = worked("met-a-car-door")
+    assert work.parts == ()
+    assert [row.complaints for row in work.verdicts if row.planned] == [
+        ("after-a-crash", "bike-pulls-or-shimmies")
+    ]
+    assert "headset/new-fork" not in {item.cause for item in work.estimate.items}
+    assert work.stops[-1].endswith("What is done there is not in the price.")
+
+
+def test_who_is_qualified_may_take_the_fork_on_and_it_is_priced_then(library):
+    belief, evidence = believed(library, BIKES["met-a-car-door"])
+    work = work_out(
+        library, belief, evidence, Workshop(), overrule={"headset/steerer": "headset/new-fork"}, draws=200
+    )
     assert [line.part for line in work.parts] == ["headset/steerer"]
-    assert work.stops
+    assert [final.title for final in work.final_checks][-1] == "Road test"
 
 
 @pytest.mark.parametrize(
