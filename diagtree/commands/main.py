@@ -22,6 +22,7 @@ COMMANDS = {
     "practise": "Practise on a machine that is not there: find its hidden fault.",
     "worksheet": 'Write a "find the fault" sheet of machines that are not there, with its key.',
     "page": "Write the whole library as a static site: trees, drawings, search, tables; no network.",
+    "binder": "Write the whole library as one PDF to print and bind: every tree, tables, index of causes.",
     "draw": "Draw the tree of a complaint, for the wall or for reading.",
     "new": "Begin a tree, a catalogue or a plugin of your own, from a commented draft that works.",
     "proofread": "Find faults in trees and catalogues, and say what to do about each.",
