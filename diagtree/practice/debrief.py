@@ -143,9 +143,9 @@ def debrief(play: Play) -> Debrief:
         The same for the same moves.
     """
     machine = play.machine
-    found = least_way(play.library, machine)
-    goals = dict(found.goals) if found is not None else dict.fromkeys(machine.complaints, SURE)
     engine, named = engine_way(play)
+    found = least_way(play.library, machine, engine.steps)
+    goals = dict(found.goals) if found is not None else dict.fromkeys(machine.complaints, SURE)
     results = tuple(_result(play, guess, goals[symptom]) for symptom, guess in play.guesses.items())
     least = _way(play, found.steps) if found is not None else None
     minutes = play.minutes

@@ -65,7 +65,9 @@ def minutes_of(library: Library, steps: Sequence[tuple[str, str]]) -> float:
     return own + sum(jobs[job] for job in sorted(jobs))
 
 
-def least_way(library: Library, machine: Machine) -> Least | None:
+def least_way(
+    library: Library, machine: Machine, ended: Sequence[tuple[str, str]] | None = None
+) -> Least | None:
     """Find the fewest minutes in which a machine's fault can be proved.
 
     Parameters
@@ -74,13 +76,17 @@ def least_way(library: Library, machine: Machine) -> Least | None:
         The library.
     machine
         The machine, with all that it would answer.
+    ended
+        The checks of a way that ended because no other check was worth asking: where they put the true cause
+        first, more than they proved is not asked for. None if there is no such way.
 
     Returns
     -------
     Least or None
         None if no checks put the true cause first: then the answers mislead too much.
     """
-    each = [_Sets(library, machine, symptom) for symptom in machine.complaints]
+    known = None if ended is None else {question_of(library, *step) for step in ended}
+    each = [_Sets(library, machine, symptom, known) for symptom in machine.complaints]
     if any(sets.goal is None for sets in each):
         return None
     shared = _most_shared(library, machine)
@@ -171,7 +177,12 @@ def _makes_sense(tree: Tree, machine: Machine, checks: Sequence[str]) -> bool:
 class _Sets:
     """All sets of one complaint's checks, by the bits of their number."""
 
-    def __init__(self, library: Library, machine: Machine, symptom: str) -> None:
+    goal: float | None
+    proving: npt.NDArray[np.bool_]
+    _leads: npt.NDArray[np.bool_]
+    _chance: npt.NDArray[np.float64]
+
+    def __init__(self, library: Library, machine: Machine, symptom: str, known: set[Question] | None) -> None:
         import numpy as np
 
         self.symptom = symptom
@@ -201,6 +212,11 @@ class _Sets:
             for key, checks in asked.items()
         }
         self._weigh(library, rows.findings_of, start, shown, machine.causes[symptom])
+        if known is not None and self.goal is not None:
+            number = self._number(known)
+            if self._leads[number]:
+                self.goal = min(self.goal, float(self._chance[number]))
+        self.proving = self._leads & (self._chance >= (self.goal or 0.0) - 1e-12)
 
     def _weigh(
         self,
@@ -235,7 +251,7 @@ class _Sets:
         self.minutes = minutes
         best = float(chance[leads].max()) if leads.any() else 0.0
         self.goal = (SURE if best >= SURE else NEARLY * best) if leads.any() else None
-        self.proving = leads & (chance >= (self.goal or 0.0) - 1e-12)
+        self._leads, self._chance = leads, chance
 
     def cheapest(self, more: float) -> list[frozenset[tuple[str, str]]]:
         """Return the sets that prove the cause and take at most so many minutes more than the cheapest."""
@@ -252,4 +268,7 @@ class _Sets:
 
     def proves(self, asked: set[Question]) -> bool:
         """Tell whether these questions prove the cause, those of other complaints left out."""
-        return bool(self.proving[sum(1 << place for place, key in enumerate(self.questions) if key in asked)])
+        return bool(self.proving[self._number(asked)])
+
+    def _number(self, asked: set[Question]) -> int:
+        return sum(1 << place for place, key in enumerate(self.questions) if key in asked)

@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from diagtree.practice.debrief import engine_way
 from diagtree.practice.least import SURE, least_way, minutes_of
 from diagtree.practice.levels import LEVELS
 from diagtree.practice.machine import draw_machine
@@ -66,6 +67,14 @@ def test_no_way_is_shorter_than_the_best_one(kettle, complaints, seed):
     least = least_way(kettle, machine)
     assert least is not None
     assert least.minutes == pytest.approx(every_way(kettle, machine, least.goals))
+
+
+def test_nor_is_the_shortest_order_where_it_is_right(play):
+    for seed in range(15):
+        game = play("no-heat", seed=seed)
+        engine, named = engine_way(game)
+        if dict(named) == dict(game.machine.causes):
+            assert least_way(game.library, game.machine, engine.steps).minutes <= engine.minutes + 1e-9
 
 
 def test_nor_where_opening_work_is_shared(boxed):
