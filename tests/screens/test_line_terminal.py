@@ -12,6 +12,7 @@ import pytest
 pexpect = pytest.importorskip("pexpect", reason="a real terminal takes pexpect, which is not for Windows")
 
 HERE = Path(__file__).parent
+WITHOUT_A_WIDTH = {name: text for name, text in os.environ.items() if name not in {"COLUMNS", "LINES"}}
 TALK = f"""
 import sys
 from pathlib import Path
@@ -38,11 +39,14 @@ except ExpectedError as error:
 def terminal(tmp_path):
     opened = []
 
+    # Where these are set they count more than the terminal itself.
+    without_size = {name: value for name, value in os.environ.items() if name not in {"COLUMNS", "LINES"}}
+
     def open_one(**environment: str):
         child = pexpect.spawn(
             sys.executable,
             ["-c", TALK, str(tmp_path / "one.case")],
-            env={**os.environ, "TERM": "dumb", **environment},
+            env={**WITHOUT_A_WIDTH, "TERM": "dumb", **environment},
             encoding="utf-8",
             codec_errors="replace",
             timeout=20,
