@@ -39,9 +39,6 @@ except ExpectedError as error:
 def terminal(tmp_path):
     opened = []
 
-    # Where these are set they count more than the terminal itself.
-    without_size = {name: value for name, value in os.environ.items() if name not in {"COLUMNS", "LINES"}}
-
     def open_one(**environment: str):
         child = pexpect.spawn(
             sys.executable,
