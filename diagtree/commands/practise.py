@@ -106,6 +106,8 @@ def _practise(folder: Path, learner: str, options: argparse.Namespace) -> int:
             return end
 
         status = _face(play, learner, at_end, ends, options)
+    if ends and not options.json:
+        print("Kept. Your progress: diagtree practise --history", file=sys.stderr)
     if options.json:
         _print(result_of(play, ends[0] if ends else None, learner))
     return status

@@ -241,8 +241,13 @@ def _machine(
     looks = {name: told[_look_question(look.fact, name)] for name, look in model.library.looks.items()}
     answers = {}
     for symptom, rows in model.rows.items():
-        for check in rows.checks:
-            answers[symptom, check] = told[question_of(model.library, symptom, check)]
+        for check, entry in rows.checks.items():
+            answer = told[question_of(model.library, symptom, check)]
+            if answer not in entry.number:
+                # Two trees have different answers to one fact: here the likeliest one stands.
+                shows = rows.row(check, findings[symptom])
+                answer = entry.answers[shows.index(max(shows))]
+            answers[symptom, check] = answer
     return Machine(model.complaints, level, seed, states, dict(causes), findings, looks, answers)
 
 

@@ -214,7 +214,8 @@ class PracticeLines:
             ranked = self.play.belief.ranking(symptom)[: None if asked else 3]
             causes = self.play.library.causes
             said = "; ".join(f"{causes[cause].title}, {out_of_100(chance)}" for cause, chance in ranked)
-            self._talk.say(f"Likely now: {said}.")
+            about = self.play.library.trees[symptom].title if len(self.play.unnamed) > 1 else ""
+            self._talk.say(f"Likely now{f' ({about})' if about else ''}: {said}.")
 
     # Naming the fault
 
