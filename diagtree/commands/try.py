@@ -18,6 +18,9 @@ EXAMPLES = """\
   diagtree try my-trees/dead.yaml --looks     with the quick looks first
 """
 
+LEAST = 0.005
+"""Causes less likely than this are not listed at the end."""
+
 MOST_FAULTS = 8
 """So many faults are listed before the walk."""
 
@@ -104,6 +107,6 @@ def story(walker: Walker, symptom: str) -> list[str]:
     elif walk.open is not None:
         lines.append(f"Open: {walk.open}")
     lines.append("Likeliest, in 100:")
-    ranking = walker.belief.ranking(symptom)[:5]
+    ranking = [(cause, chance) for cause, chance in walker.belief.ranking(symptom) if chance >= LEAST][:5]
     lines += [f"{100 * chance:6.0f}  {walker.library.causes[cause].title}" for cause, chance in ranking]
     return lines

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from diagtree.learning.counts import (
+    USUAL_WEIGHT,
     OwnCounts,
     counts_in,
     counts_text,
@@ -18,7 +19,9 @@ from diagtree.learning.counts import (
     shares,
     with_learnt_counts,
 )
+from diagtree.library.document import read_document
 from diagtree.library.fault import FaultyFileError
+from diagtree.library.validation import validated
 from diagtree.model.tree import Tree
 from diagtree.reasoning.belief import BeliefModel
 
@@ -126,3 +129,12 @@ def test_a_file_with_a_fault_is_told_with_its_line_and_left_out(tmp_path, monkey
         str(problems[0]) == "no-heat.counts:2:1: weigs: There is no key 'weigs' here. Did you mean 'weighs'?"
     )
     assert any(problem.where == "no-heat.counts:3:12" for problem in problems)
+
+
+def test_the_file_in_the_docs_is_one():
+    page = (Path(__file__).parents[2] / "docs" / "learning.md").read_text(encoding="utf-8")
+    block = page.partition("```yml\n")[2].partition("```")[0]
+    document = read_document(block.encode(), "docs/learning.md")
+    own, faults = validated(OwnCounts, document)
+    assert faults == []
+    assert own.weighs == USUAL_WEIGHT
