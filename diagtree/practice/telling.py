@@ -171,7 +171,7 @@ def _ways(play: Play, end: Debrief, width: int) -> Iterator[Said]:
         for head, way in zip(heads, (mine, other), strict=True):
             yield Said("heading", head)
             yield from (Said("text", line) for line in way)
-    if end.least is not None and end.engine.steps != best.steps:
+    if end.least is not None and set(end.engine.steps) != set(best.steps):
         yield Said("gap")
         yield Said("heading", f"The shortest order, not knowing: {minutes(end.engine.minutes)}")
         yield from (Said("text", line) for line in _steps(play, end.engine))

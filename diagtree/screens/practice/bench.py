@@ -40,13 +40,13 @@ KEYS = (
 )
 
 
-class _Greeting(TextPage):
-    """The first page."""
+class _Before(TextPage):
+    """A text that is read before something else goes on."""
 
     def around(self, width: int, glyphs: Glyphs) -> Frame:
-        """Say that the machine waits behind it."""
+        """Say that it goes on behind it."""
         return replace(
-            super().around(width, glyphs), hints=(Hint("Enter", "begin"), Hint("up down", "scroll"))
+            super().around(width, glyphs), hints=(Hint("Enter", "go on"), Hint("up down", "scroll"))
         )
 
 
@@ -232,7 +232,8 @@ class PracticeBench:
     def _tell_cause(self) -> None:
         causes = dict.fromkeys(self.play.machine.causes.values())
         said = [Paragraph(ended(self.play.library.causes[cause].title), "question") for cause in causes]
-        self.read("It was", [*said, GAP, Paragraph("Now the work: how tight, and what goes in?", "how")])
+        said += [GAP, Paragraph("Now the work: how tight, and what goes in?", "how")]
+        self.show(_Before("It was", said, self.close))
 
     # What can be read
 
@@ -247,7 +248,7 @@ class PracticeBench:
         said.append(Paragraph("Find what is behind it in as few minutes as you can.", "how"))
         if play.steps:
             said.append(Paragraph(f"Taken up again after {minutes(play.minutes)}.", "how"))
-        self.show(_Greeting(f"A {play.library.machine.one} comes in that is not there", said, self.close))
+        self.show(_Before(f"A {play.library.machine.one} comes in that is not there", said, self.close))
 
     def _look_lines(self) -> list[Paragraph]:
         said = [Paragraph("Seen and told", "heading")] if self.play.looks else []
