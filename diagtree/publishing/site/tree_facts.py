@@ -67,7 +67,7 @@ class LikelyFacts:
     title: str
     count: Decimal
     width: str
-    """Of its bar, in hundredths of the finding's largest."""
+    """Of its bar, in hundredths of the tree's largest."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,8 +167,15 @@ def tree_facts(library: Library, drawing: Drawing, prices: Prices) -> TreeFacts:
     order = [box.name for box in drawing.boxes]
     checks = sorted(tree.checks.items(), key=lambda item: order.index(check_box(item[0])))
     questions = tuple(_question(library, name, check, heading, sources) for name, check in checks)
+    counts = [
+        count
+        for check in tree.checks.values()
+        for answer in check.answers.values()
+        for count in (answer.found or {}).values()
+    ]
+    most = max(counts, default=Decimal(0)) or Decimal(1)
     findings = tuple(
-        _finding(library, name, check, answer_name, answer, heading)
+        _finding(library, name, check, answer_name, answer, heading, most)
         for name, check in checks
         for answer_name, answer in check.answers.items()
         if answer.found is not None
@@ -251,10 +258,15 @@ def _answer(
 
 
 def _finding(
-    library: Library, name: str, check: Check, answer_name: str, answer: Answer, heading: Mapping[str, str]
+    library: Library,
+    name: str,
+    check: Check,
+    answer_name: str,
+    answer: Answer,
+    heading: Mapping[str, str],
+    most: Decimal,
 ) -> FindingFacts:
     found = sorted((answer.found or {}).items(), key=lambda item: -item[1])
-    most = max((count for _, count in found), default=Decimal(0)) or Decimal(1)
     return FindingFacts(
         anchor=finding_anchor(name, answer_name),
         box=finding_box(name, answer_name),

@@ -210,9 +210,13 @@
   });
   drawing.addEventListener("toggle", follow);
 
-  // A remedy or a cause that is jumped to opens.
+  // What is jumped to opens: a cause its mildest remedy, the drawing itself.
   function open() {
     var aim = location.hash && document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (aim === drawing && !drawing.open) {
+      drawing.open = true;
+      drawing.scrollIntoView();
+    }
     if (aim && aim.matches(".cause")) all("details", aim).slice(0, 1).forEach(function (part) { part.open = true; });
   }
   addEventListener("hashchange", open);
