@@ -47,7 +47,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     shown.add_argument(
         "--order", metavar="ORDER", default="guided",
         help="guided: as its author wrote it; "
-        "shortest: the checks that tell most for their time first; both: side by side",
+        "shortest: the order that takes the fewest minutes; both: side by side",
     )  # fmt: skip
     paper = parser.add_argument_group("on paper (.pdf)")
     paper.add_argument("--paper", metavar="SIZE", default="a4", help="a4, a3 or letter")
