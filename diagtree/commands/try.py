@@ -64,17 +64,18 @@ def run(options: argparse.Namespace) -> int:
 
 
 def faults_in_short(draft: Draft, file: str) -> list[str]:
-    """List a draft's faults, one a line; many are cut short."""
-    if not draft.faults:
+    """List a draft's faults and those of the catalogues beside it, one a line; many are cut short."""
+    faults = [*draft.faults, *draft.faults_beside]
+    if not faults:
         return []
-    many = "1 fault" if len(draft.faults) == 1 else f"{len(draft.faults)} faults"
-    lines = [f"{many} in {file}. The walk goes round what it can."]
-    lines += [
-        f"  line {fault.line}: {' '.join(filter(None, (fault.text, fault.mend)))}"
-        for fault in draft.faults[:MOST_FAULTS]
-    ]
-    if len(draft.faults) > MOST_FAULTS:
-        lines.append(f"  {len(draft.faults) - MOST_FAULTS} more: diagtree proofread {file}")
+    many = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
+    files = " and beside it" if draft.faults_beside else ""
+    lines = [f"{many} in {file}{files}. The walk goes round what it can."]
+    for fault in faults[:MOST_FAULTS]:
+        place = "" if fault in draft.faults else f"{fault.file}, "
+        lines.append(f"  {place}line {fault.line}: {f'{fault.text} {fault.mend}'.rstrip()}")
+    if len(faults) > MOST_FAULTS:
+        lines.append(f"  {len(faults) - MOST_FAULTS} more: diagtree proofread {file}")
     return lines
 
 

@@ -12,12 +12,13 @@ from diagtree.learning.mending import Mended, mended
 from diagtree.library.assembly import Assembly, Sheet
 from diagtree.library.document import read_document
 from diagtree.library.fault import Fault, FaultyFileError
-from diagtree.library.library import Library, join
+from diagtree.library.library import Library, full_name, join
 from diagtree.library.loading import collected
 from diagtree.library.plugins import Plugins
-from diagtree.library.sources import read_source
+from diagtree.library.references import mapping
+from diagtree.library.sources import read_source, shown
 from diagtree.library.validation import validated
-from diagtree.model.family import Cause, Remedy
+from diagtree.model.family import Cause, Family, Remedy
 from diagtree.model.tree import Tree
 
 MOST_ROUNDS = 200
@@ -40,11 +41,14 @@ class Draft:
         stand-in, an answer that leads nowhere ends at a stand-in cause and says in its note what is missing.
     faults
         What is wrong with the file, in order.
+    faults_beside
+        What is wrong with the catalogues and conditions in its folder.
     """
 
     symptom: str
     library: Library
     faults: tuple[Fault, ...]
+    faults_beside: tuple[Fault, ...] = ()
 
 
 def read_draft(path: Path, plugins: Plugins, folders: Iterable[Path] = ()) -> Draft:
@@ -68,7 +72,8 @@ def read_draft(path: Path, plugins: Plugins, folders: Iterable[Path] = ()) -> Dr
     """
     if not path.is_file():
         raise ExpectedError(f"There is no file '{path}'.", "Look at its name again.")
-    together = collected(plugins, [*folders, *catalogues_beside(path), path])
+    beside = list(catalogues_beside(path))
+    together = collected(plugins, [*folders, *beside, path])
     assembly = together.put_together()
     sheet = _sheet_of(assembly, path)
     if sheet.source.document.data is None:
@@ -78,13 +83,33 @@ def read_draft(path: Path, plugins: Plugins, folders: Iterable[Path] = ()) -> Dr
             f"'{path}' is not a tree, so there is nothing to walk.", "A tree begins with 'symptom:'."
         )
     faults = tuple(sorted(set(sheet.faults)))
+    names = {shown(file) for file in beside}
+    others = tuple(sorted(fault for fault in set(assembly.faults) if fault.file in names))
     library = assembly.library
     if isinstance(sheet.model, Tree):
         # A later file may have the same name; the draft is what is to be walked.
-        return Draft(sheet.model.symptom, _with_tree(library, sheet.model, ()), faults)
-    patched = mended(sheet.source.document, faults, library)
+        return Draft(sheet.model.symptom, _with_tree(library, sheet.model, ()), faults, others)
+    patched = mended(sheet.source.document, faults, library, _faulty_causes(assembly))
     tree = _built(patched, faults, path)
-    return Draft(tree.symptom, _with_tree(library, tree, _stand_ins(patched)), faults)
+    return Draft(tree.symptom, _with_tree(library, tree, _stand_ins(patched)), faults, others)
+
+
+def _faulty_causes(assembly: Assembly) -> dict[str, str]:
+    """Say for each cause that a catalogue has and the library has not what is wrong with it."""
+    told: dict[str, str] = {}
+    for sheet in assembly.sheets:
+        if sheet.source.model is not Family:
+            continue
+        for bare in mapping(sheet.data.get("causes")):
+            name = full_name(str(sheet.data.get("family")), bare)
+            if name in assembly.library.causes:
+                continue
+            own = [str(fault) for fault in sorted(set(sheet.faults)) if fault.at[:2] == ("causes", bare)]
+            needs = (
+                f"something that it needs has a fault. See: diagtree proofread {sheet.source.document.file}"
+            )
+            told[name] = f"The cause '{bare}' has a fault: {own[0] if own else needs}"
+    return told
 
 
 def catalogues_beside(path: Path) -> Iterator[Path]:

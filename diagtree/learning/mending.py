@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import copy
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from pathlib import Path as FilePath
 from typing import Any
@@ -29,7 +29,12 @@ NOTHING = "nothing-yet-"
 _GO_BACK = "Mend that and try again, or go back one question and take another way."
 
 
-def mended(document: Document, faults: Sequence[Fault], library: Library) -> Mended:
+def mended(
+    document: Document,
+    faults: Sequence[Fault],
+    library: Library,
+    faulty_causes: Mapping[str, str] | None = None,
+) -> Mended:
     """Bridge what a draft lacks.
 
     Parameters
@@ -40,13 +45,15 @@ def mended(document: Document, faults: Sequence[Fault], library: Library) -> Men
         What is wrong with it; their words are told where the walk comes to them.
     library
         Where its causes, jobs and readings are looked up.
+    faulty_causes
+        By full name: causes that a catalogue has, but with a fault; and what that is.
 
     Raises
     ------
     FaultyFileError
         If it has no check at all.
     """
-    draft = Mended(document, faults, library)
+    draft = Mended(document, faults, library, faulty_causes or {})
     draft.fill()
     return draft
 
@@ -56,7 +63,7 @@ class Mended:
 
     Parameters
     ----------
-    document, faults, library
+    document, faults, library, faulty_causes
         See `mended`.
 
     Attributes
@@ -67,10 +74,13 @@ class Mended:
         Title by full name of each cause that stands in for one that is missing.
     """
 
-    def __init__(self, document: Document, faults: Sequence[Fault], library: Library) -> None:
+    def __init__(
+        self, document: Document, faults: Sequence[Fault], library: Library, faulty_causes: Mapping[str, str]
+    ) -> None:
         self._written = mapping(document.data)
         self._faults = tuple(faults)
         self._library = library
+        self._faulty_causes = faulty_causes
         self._file = document.file
         self.data: dict[str, Plain] = copy.deepcopy(self._written)
         self.stand_ins: dict[str, str] = {}
@@ -214,6 +224,10 @@ class Mended:
                 continue
             if not re.fullmatch(r"[a-z][a-z0-9-]{0,40}(/[a-z][a-z0-9-]{0,40})?", cause):
                 del counts[cause]
+                continue
+            if full in self._faulty_causes:
+                self.stand_ins[full] = f"{cause} (has a fault in its catalogue)"
+                missing.append(self._faulty_causes[full])
                 continue
             self.stand_ins[full] = f"{cause} (not in a catalogue yet)"
             missing.append(self._told((*path, "found", cause), f"There is no cause '{cause}'.", "Add it."))

@@ -8,7 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from diagtree.case.log import ScratchLog
+from diagtree.case.walker import Walker
 from diagtree.commands.main import main
+from diagtree.screens.bench.bench import Bench
 
 KETTLE = Path(__file__).parents[1] / "kettle"
 
@@ -29,7 +32,8 @@ checks:
 
 @pytest.fixture
 def bench(tmp_path, monkeypatch):
-    shutil.copy(KETTLE / "catalogue.yaml", tmp_path / "catalogue.yaml")
+    for name in ("catalogue.yaml", "conditions.yaml"):
+        shutil.copy(KETTLE / name, tmp_path / name)
     (tmp_path / "draft.yaml").write_text(DRAFT, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("DIAGTREE_CASES", str(tmp_path / "cases"))
@@ -66,7 +70,7 @@ def test_nothing_is_kept_and_nobody_is_told_that_it_is(bench, monkeypatch, capsy
     assert status == 3
     assert "Left. Nothing was kept." in out
     assert "Open: lamp\n" in out
-    assert sorted(path.name for path in bench.iterdir()) == ["catalogue.yaml", "draft.yaml"]
+    assert sorted(path.name for path in bench.iterdir()) == ["catalogue.yaml", "conditions.yaml", "draft.yaml"]
 
 
 def test_many_faults_are_cut_short_with_where_to_see_them_all(bench, monkeypatch, capsys):
@@ -75,3 +79,19 @@ def test_many_faults_are_cut_short_with_where_to_see_them_all(bench, monkeypatch
     _, _, err = tried(monkeypatch, capsys, "1\n\n")
     assert "10 faults in draft.yaml." in err
     assert "  2 more: diagtree proofread draft.yaml" in err
+
+
+def test_faults_of_a_catalogue_beside_it_are_listed_with_their_file(bench, monkeypatch, capsys):
+    catalogue = bench / "catalogue.yaml"
+    text = catalogue.read_text(encoding="utf-8").replace("title: Fuse blown", "titel: Fuse blown")
+    catalogue.write_text(text, encoding="utf-8")
+    _, _, err = tried(monkeypatch, capsys, "1\n\n")
+    assert "3 faults in draft.yaml and beside it." in err
+    assert "  catalogue.yaml, line 37: There is no key 'titel' here. Did you mean 'title'" in err
+
+
+def test_the_bench_says_too_that_nothing_is_kept(kettle):
+    walker = Walker(kettle, ScratchLog(), complaints=["no-heat"])
+    bench = Bench(walker, clock=lambda: 0.0)
+    bench.leave_when_pressed_twice("q")
+    assert bench.page.message == "Leave? This is a trial: nothing is kept. Press q again to leave."

@@ -104,6 +104,29 @@ def test_a_cause_that_is_in_no_catalogue_has_a_stand_in_and_is_told_where_it_is_
     assert note.startswith("Line 16: There is no cause 'kettle/gremlin'. Choose one of: element-open, ")
 
 
+@pytest.mark.parametrize(
+    ("was", "now", "told"),
+    [
+        ("title: Fuse blown", "titel: Fuse blown", "The cause 'fuse-blown' has a fault: {}:36:3: "),
+        (
+            "new-fuse: {title: Fit a new fuse, verdict: replace,",
+            "new-fuse: {title: Fit a new fuse, verdict: mend,",
+            "The cause 'fuse-blown' has a fault: something that it needs has a fault. See: diagtree proofread {}",
+        ),
+    ],
+)
+def test_a_cause_with_a_fault_in_its_catalogue_does_not_stop_the_walk(beside, was, now, told):
+    catalogue = beside / "catalogue.yaml"
+    text = catalogue.read_text(encoding="utf-8")
+    assert was in text
+    catalogue.write_text(text.replace(was, now), encoding="utf-8")
+    draft = draft_of(beside, (KETTLE / "no-heat.yaml").read_text(encoding="utf-8"))
+    assert draft.library.causes["kettle/fuse-blown"].title == "fuse-blown (has a fault in its catalogue)"
+    assert told.format(catalogue) in note_at(draft, "fuse", "no")
+    assert draft.faults == ()
+    assert {fault.file for fault in draft.faults_beside} == {str(catalogue)}
+
+
 def test_what_is_not_written_yet_has_the_share_that_is_not_counted_out_yet(beside):
     tree = draft_of(beside, UNFINISHED).library.trees["silent-kettle"]
     counts = [n for c in tree.checks.values() for a in c.answers.values() for n in (a.found or {}).values()]
