@@ -17,7 +17,7 @@ from diagtree import __version__
 from diagtree.case.disk import DISK, Disk
 from diagtree.case.journal import Journal, read_journal, refuse_damage
 from diagtree.case.log import Log
-from diagtree.errors import DamagedFileError, ExpectedError
+from diagtree.errors import CannotWriteError, DamagedFileError, ExpectedError
 from diagtree.library.library import Library
 from diagtree.practice.debrief import Debrief
 from diagtree.practice.machine import Machine
@@ -192,7 +192,10 @@ def open_history(folder: Path, learner: str, when: str, disk: Disk = DISK) -> Jo
         if journal.records:
             return journal
     else:
-        journal = Journal.open(path, disk) if path.exists() else Journal.create(path, disk)
+        try:
+            journal = Journal.open(path, disk) if path.exists() else Journal.create(path, disk)
+        except CannotWriteError as error:
+            raise CannotWriteError(error.wrong, f"Choose another folder with {VARIABLE}.") from None
     journal.append(
         {"kind": "learner", "when": when, "format": FORMAT, "program": __version__, "name": learner}
     )

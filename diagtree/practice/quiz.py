@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
 from diagtree.errors import ExpectedError
 from diagtree.library.library import Library
-from diagtree.model.family import Fastener, Fluid, Hand, Use
+from diagtree.model.family import Fastener, Fluid, FluidKind, Hand, Use
 from diagtree.practice.machine import Machine
 from diagtree.units import beside, parse, plain
 
@@ -212,7 +212,8 @@ def _fluid_question(library: Library, remedy: str, jobs: Sequence[str], chance: 
     # What goes into a system must be right; what a rag is wetted with matters less.
     job, use = next(((job, use) for job, use in known if use.into is not None), known[0])
     right = library.fluids[use.fluid]
-    others = _others(library, use, right, chance)
+    used = {use.fluid for _, use in known} | _compounds(library, jobs)
+    others = _others(library, use, right, used, chance)
     if not others:
         return None
     choices = [right.title, *others]
@@ -231,24 +232,52 @@ def _fluid_question(library: Library, remedy: str, jobs: Sequence[str], chance: 
     )
 
 
+def _compounds(library: Library, jobs: Iterable[str]) -> set[str]:
+    """What goes on the threads of some jobs."""
+    fasteners = (name for job in jobs for name in library.jobs[job].fasteners)
+    found = (library.fasteners[name].compound for name in fasteners if name in library.fasteners)
+    return {name for name in found if name is not None}
+
+
 def _lower(title: str) -> str:
     text = title.removeprefix("The ").removeprefix("the ")
     return text[0].lower() + text[1:] if text[1:2].islower() else text
 
 
-def _others(library: Library, use: Use, right: Fluid, chance: random.Random) -> list[str]:
-    """Choose what would be wrong: what must never meet it first, then other kinds; never what may go in too."""
-    allowed = {use.fluid}
-    if use.into is not None and use.into in library.systems:
-        allowed |= set(library.systems[use.into].takes)
-    never = [name for name in right.never_with if name in library.fluids and name not in allowed]
+def _others(
+    library: Library, use: Use, right: Fluid, used: Collection[str], chance: random.Random
+) -> list[str]:
+    """Choose what would be wrong beyond doubt.
+
+    Never what the same work uses elsewhere. Into a system goes what it takes and nothing else, so there the
+    other fluids that must never meet it come first. Elsewhere one grease may do where another is named: what is
+    wrong is of quite another kind, or must never meet it.
+    """
+    allowed = {use.fluid, *used}
+    system = library.systems.get(use.into) if use.into is not None else None
+    if system is not None:
+        allowed |= set(system.takes)
+    never = [
+        name
+        for name, fluid in library.fluids.items()
+        if name not in allowed and (name in right.never_with or use.fluid in fluid.never_with)
+    ]
     other = [
         name
         for name, fluid in library.fluids.items()
-        if name not in allowed and name not in never and fluid.kind is not right.kind
+        if name not in allowed and name not in never and (system is not None or _sort(fluid) != _sort(right))
     ]
     chance.shuffle(never)
     chance.shuffle(other)
+    if system is None:
+        # One of each kind: three cleaners beside a grease would give it away.
+        other = list({library.fluids[name].kind: name for name in other}.values())
     titles = dict.fromkeys(library.fluids[name].title for name in (*never[:2], *other))
     titles.pop(right.title, None)
     return list(titles)[: MOST_CHOICES - 1]
+
+
+def _sort(fluid: Fluid) -> str:
+    """Oils, greases and pastes are one sort: which of them is best is a matter of taste more than once."""
+    slippery = {FluidKind.OIL, FluidKind.GREASE, FluidKind.COMPOUND}
+    return "slippery" if fluid.kind in slippery else fluid.kind.value

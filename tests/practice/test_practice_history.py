@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from diagtree.case.journal import Journal
-from diagtree.errors import CaseInUseError, DamagedFileError, ExpectedError
+from diagtree.errors import CannotWriteError, CaseInUseError, DamagedFileError, ExpectedError
 from diagtree.practice import history as kept
 from diagtree.practice.debrief import debrief
 from diagtree.practice.levels import LEVELS
@@ -116,6 +116,14 @@ def test_a_file_of_a_newer_version_and_one_that_is_no_history_are_refused_in_wor
             journal.append(record)
         with pytest.raises(DamagedFileError, match=words):
             kept.look_up(tmp_path, name)
+
+
+def test_a_folder_that_cannot_be_written_is_told_before_the_first_check(tmp_path):
+    (tmp_path / "file").write_text("no folder")
+    with pytest.raises(
+        CannotWriteError, match=r"Cannot write .* Choose another folder with DIAGTREE_PRACTICE\."
+    ):
+        kept.open_history(tmp_path / "file", "Sam", WHEN)
 
 
 def test_who_has_practised_nothing_is_told_so(tmp_path):

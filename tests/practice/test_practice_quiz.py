@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from diagtree.errors import ExpectedError
+from diagtree.model.family import Use
 from diagtree.practice.levels import LEVELS
 from diagtree.practice.machine import draw_machine
 from diagtree.practice.quiz import jobs_of, questions_for
@@ -55,3 +58,9 @@ def test_all_jobs_of_a_remedy_are_those_it_needs_and_those_that_close(kettle):
         "kettle/base-on",
         "kettle/swap-element",
     )
+
+
+def test_what_the_same_work_uses_elsewhere_is_never_a_wrong_choice(kettle):
+    job = kettle.jobs["kettle/soak"].model_copy(update={"fluids": (Use(fluid="kettle/bleach"),)})
+    both = replace(kettle, jobs={**kettle.jobs, "kettle/soak": job})
+    assert not [quiz for quiz in asked_about(both, "kettle/scale") if quiz.kind == "fluid"]
