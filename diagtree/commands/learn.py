@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from diagtree.learning.confirmed import Gathered
     from diagtree.learning.counts import OwnCounts
@@ -89,7 +89,7 @@ def run(options: argparse.Namespace) -> int:
     if options.json:
         write_out(_json(library, gathered, learnt, held, stated.passed_over))
     else:
-        write_out("\n".join(_text(library, folder, gathered, learnt, held, options.show)))
+        write_out("\n".join(_text(library, folder, gathered, learnt, held, stated.passed_over, options.show)))
     return 0
 
 
@@ -228,6 +228,7 @@ def _text(
     gathered: Gathered,
     learnt: Sequence[_Learnt],
     held: Calibration | None,
+    passed_over: int,
     show: bool,
 ) -> list[str]:
     from diagtree.clean import clean
@@ -239,10 +240,12 @@ def _text(
     )
     for one in learnt:
         lines += ["", *_tree_lines(library, one, show)]
-    if not learnt:
+    if not learnt and gathered.confirmed:
+        lines += ["", "Nothing to learn: what was confirmed is about other trees."]
+    elif not learnt:
         lines += ["", "Nothing to learn yet. Say at the handover what it was."]
     if held is not None:
-        lines += ["", *_held_lines(held)]
+        lines += ["", *_held_lines(held, passed_over)]
     return [clean(line) for line in lines]
 
 
@@ -270,11 +273,24 @@ def _tree_lines(library: Library, one: _Learnt, show: bool) -> list[str]:
         "tree does not find: a way to it is missing."
         for cause, count in aside.items()
     ]
+    lines += [f"  {told}" for told in _cases_that_change(library, one)]
     lines.append(f"  {'Would be written to' if show else 'Counts in'} {one.file}")
     return lines
 
 
-def _held_lines(held: Calibration) -> list[str]:
+def _cases_that_change(library: Library, one: _Learnt) -> Iterator[str]:
+    """Tell the worked cases of a tree that hold by its author's counts and fail with these."""
+    from diagtree.learning.counts import with_learnt_counts
+    from diagtree.proofread.cases import outcomes
+
+    learnt = with_learnt_counts(library, {str(one.file): one.now})
+    for was, now in zip(outcomes(library, one.symptom), outcomes(learnt, one.symptom), strict=True):
+        if was.holds and not now.holds:
+            name = was.case.title or f"case {was.place + 1}"
+            yield f"The worked case '{name}' comes out otherwise with these counts: {now.told}"
+
+
+def _held_lines(held: Calibration, passed_over: int) -> list[str]:
     from diagtree.reasoning.plots import calibration_lines
 
     better = (
@@ -283,9 +299,10 @@ def _held_lines(held: Calibration) -> list[str]:
         else "so looks and answers did not help"
     )
     many = "1 confirmed complaint" if held.machines == 1 else f"{held.machines} confirmed complaints"
+    aside = "" if not passed_over else f" {passed_over} could not be weighed: their trees have changed."
     return [
         "Have the stated chances held? From looks and answers, by the counts of the trees' authors:",
-        f"  {many}; the first cause was right in {100 * held.right:.0f} of 100.",
+        f"  {many}; the first cause was right in {100 * held.right:.0f} of 100.{aside}",
         f"  Brier score {held.brier:.3f}; with the prior alone {held.prior_brier:.3f} (0 is best, 2 is worst), {better}.",
         "",
         *calibration_lines(held),

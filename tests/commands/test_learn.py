@@ -162,6 +162,19 @@ def test_a_cause_that_the_tree_does_not_find_is_told_to_its_author(run, hand_ove
     )
 
 
+def test_a_worked_case_that_comes_out_otherwise_with_own_counts_is_told(run, hand_over):
+    for number in range(12):
+        hand_over(f"k{number}", "switch-worn")
+    told = "  The worked case 'Fuse' comes out otherwise with these counts: 'kettle/switch-worn' comes first"
+    assert told not in run("--weight", "500")
+    assert told in run("--weight", "1")
+
+
+def test_confirmed_machines_of_other_trees_are_no_reason_to_ask_for_more(run, hand_over):
+    hand_over("one", "scale")
+    assert "Nothing to learn: what was confirmed is about other trees.\n" in run("leaks")
+
+
 def test_without_any_confirmed_kettle_it_says_what_to_do(run):
     assert run().endswith("Nothing to learn yet. Say at the handover what it was.\n")
     with pytest.raises(ExpectedError, match="There is nothing to draw yet"):
