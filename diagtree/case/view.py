@@ -245,13 +245,15 @@ class View:
             if given.answer is None and not place.is_look
         )
 
-    @property
+    @cached_property
     def worth_most(self) -> Worth | None:
-        """The check that tells most for its time; None if no open one tells anything worth a walk."""
-        from diagtree.reasoning.choosing import LEAST_BITS
+        """The check to do next in the shortest order; None if no open one tells anything worth a walk."""
+        from diagtree.reasoning.shortest import next_check
 
-        worths = (worth for worth in self.gains if worth.symptom not in self.case.ended)
-        return next((worth for worth in worths if worth.bits >= LEAST_BITS), None)
+        belief = self.belief_if_any
+        if belief is None:
+            return None
+        return next_check(belief, self._unable, tuple(self.case.jobs_done), self.case.ended)
 
     def advice(self, costs: Costs, symptom: str = "") -> AskOrFix | None:
         """Weigh asking on against starting with a repair, for one complaint, in the workshop's money.

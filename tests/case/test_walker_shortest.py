@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagtree.case.log import MemoryLog
 from diagtree.case.walker import Walker
-from diagtree.reasoning.choosing import LEAST_BITS, gains
+from diagtree.reasoning.shortest import next_check
 
 
 def start(kettle, *complaints: str) -> Walker:
@@ -14,18 +14,19 @@ def start(kettle, *complaints: str) -> Walker:
     return walker
 
 
-def test_each_question_is_the_one_that_tells_most_a_minute(kettle):
+def test_each_question_is_the_one_that_the_look_ahead_chooses_until_nothing_is_worth_asking(kettle):
     walker = start(kettle, "no-heat", "slow-boil", "leaks")
     asked = []
     while walker.question:
-        best = max(gains(walker.belief), key=lambda worth: round(worth.per_minute, 12))
+        best = next_check(walker.belief)
+        assert best is not None
         assert (walker.question.symptom, walker.question.name) == best.place
         assert walker.question.why_now.startswith("Of all that can be asked now")
         asked.append(best.place)
         walker.answer(walker.question.answers[0].name)
     assert len(asked) == len(set(asked)) >= 3
     assert walker.finished
-    assert all(worth.bits < LEAST_BITS for worth in gains(walker.belief))
+    assert next_check(walker.belief) is None
 
 
 def test_what_nobody_could_tell_is_not_asked_again(kettle):
