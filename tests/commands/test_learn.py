@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import json
 import shutil
 from pathlib import Path
@@ -13,8 +14,10 @@ from diagtree.case.journal import Journal
 from diagtree.case.walker import Walker
 from diagtree.commands import learn
 from diagtree.commands.common import add_library_arguments, library_from
+from diagtree.commands.main import main
 from diagtree.errors import ExpectedError
 from diagtree.learning.counts import read_counts
+from diagtree.reasoning.belief import BeliefModel
 
 KETTLE = Path(__file__).parents[1] / "kettle"
 WHEN = "2026-01-02T03:04:05+00:00"
@@ -198,3 +201,17 @@ def test_a_weight_that_is_none_is_refused(bench, text, capsys):
     with pytest.raises(SystemExit):
         _options(learn.add_arguments, f"--weight={text}")
     assert "is not a number from 1 to 1000000, or SYMPTOM=NUMBER" in capsys.readouterr().err
+
+
+def test_from_the_first_question_to_own_counts(run, bench, monkeypatch, capsys):
+    """Diagnosed in line mode, handed over with what it was, learnt, and diagnosed with the new counts."""
+    words = ["diagnose", "no-heat", "--plain", "--case", "cases/one.case", "--trees", "mine"]
+    bundled = ["--block", "library", "--block", "whole-bike"]
+    looks = "t\n" * len(library_from(_options(add_library_arguments)).looks)
+    monkeypatch.setattr("sys.stdin", io.StringIO(f"{looks}1\n1\n1\nhand over Kim\nfuse blown\n\n"))
+    assert main([*words, *bundled]) == 0
+    assert "Confirmed: Fuse blown." in capsys.readouterr().out
+    assert "1 confirmed kettle, 1 of them new;" in run()
+    library = library_from(_options(add_library_arguments))
+    behind = BeliefModel.of(library, ("no-heat",)).nothing_told.behind("no-heat")
+    assert behind["kettle/fuse-blown"] == pytest.approx((20 * 0.18 + 1) / 21, abs=1e-6)
