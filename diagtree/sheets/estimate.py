@@ -6,7 +6,8 @@ from diagtree.sheets import sections
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Table, Warn, Words
 from diagtree.sheets.figures import first_up, moment, money, number
 from diagtree.sheets.sections import Ground
-from diagtree.work.result import AdviceKind
+from diagtree.work.result import AdviceKind, PartVerdict
+from diagtree.work.weighing import times
 from diagtree.work.words import odds
 
 
@@ -18,7 +19,10 @@ def estimate_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
         [
             _likely(ground),
             _proposed(ground),
-            Section("Price", (sections.bill(ground), *_parts(ground), *sections.allowance(ground))),
+            Section(
+                "Price",
+                (sections.bill(ground), *_you_pay(ground), *_parts(ground), *sections.allowance(ground)),
+            ),
             _besides(ground),
             sections.not_known(ground),
             _agreement(ground),
@@ -51,11 +55,12 @@ def _proposed(ground: Ground) -> Section:
     planned = [one for one in ground.work.verdicts if one.planned]
     blocks: list[Block] = []
     if planned:
-        rows = tuple(
-            (one.part_title, one.remedy_title, sections.reason(one.part_title, one.verdict, one.reason))
-            for one in planned
+        rows = tuple((one.part_title, one.remedy_title, _how_sure(one)) for one in planned)
+        columns = (
+            Column("Part", share=1.6),
+            Column("What we do", share=2.4),
+            Column("How sure it is", share=3),
         )
-        columns = (Column("Part", share=1.4), Column("What we do", share=2), Column("Why", share=4))
         blocks.append(Table(columns, rows))
     else:
         blocks.append(
@@ -73,6 +78,18 @@ def _proposed(ground: Ground) -> Section:
     return Section("What we propose", tuple(blocks))
 
 
+def _how_sure(one: PartVerdict) -> str:
+    """How often it holds, and what would follow: what a customer wants to know of the figures behind it."""
+    names = [option.remedy for option in one.options]
+    if one.overruled or one.remedy not in names:
+        return sections.reason(one.part_title, one.verdict, one.reason)
+    place = names.index(one.remedy)
+    text = f"It holds {times(one.options[place].holds)}."
+    if place + 1 < len(one.options):
+        text += f" If it does not: {_low(one.options[place + 1].title)}."
+    return text
+
+
 def _parts(ground: Ground) -> list[Block]:
     parts = ground.work.parts
     if not parts:
@@ -87,6 +104,20 @@ def _parts(ground: Ground) -> list[Block]:
         Column(ground.currency, right=True),
     )
     return [Table(columns, rows)]
+
+
+def _you_pay(ground: Ground) -> list[Block]:
+    estimate = ground.work.estimate
+    planned, price = money(estimate.planned.total, ground.currency), money(estimate.price, ground.currency)
+    if estimate.price == estimate.planned.total:
+        return []
+    text = f"You pay for what is done: {planned} if all goes as planned. Above {price} we stop and ask first."
+    if estimate.allowance * 2 > estimate.planned.total:
+        first = max(estimate.items, key=lambda item: item.amount, default=None)
+        if first is not None and first.odds and first.amount * 2 > estimate.allowance:
+            text += f" Most of the allowance is for one thing: {_low(first.what)} ({first.odds})."
+        text += " You may agree to the planned work alone; we then ask before anything else."
+    return [Words(text, strong=True)]
 
 
 def _besides(ground: Ground) -> Section:

@@ -93,13 +93,15 @@ def _checked(ground: Ground) -> Section:
     lines = [line for line in ground.work.torque_round if line.fastener in recorded]
     if lines:
         blocks.append(sections.torque_table(ground, lines))
-    rest = [
-        line.title
-        for line in ground.work.torque_round
-        if line.fastener not in recorded and not line.if_fitted
-    ]
-    if rest:
-        blocks.append(Words(f"No torque was recorded for: {', '.join(rest)}."))
+    open_lines = [line for line in ground.work.torque_round if line.fastener not in recorded]
+    touched = [line.title for line in open_lines if line.touched_by]
+    if touched:
+        blocks.append(Words(f"Touched, and no torque recorded: {', '.join(touched)}."))
+    others = sum(not line.touched_by and not line.if_fitted for line in open_lines)
+    if others:
+        blocks.append(
+            Words(f"Of the fasteners that the work did not touch, {others} have no torque recorded.")
+        )
     checks = [
         *ground.work.verify,
         *(f"{line.title}. {' '.join(line.how)}" for line in ground.work.final_checks),

@@ -196,18 +196,20 @@ def torque_round(ground: Ground, *, in_full: bool = False) -> Section:
     """
     touched = [line for line in ground.work.torque_round if line.touched_by]
     others = [line for line in ground.work.torque_round if not line.touched_by]
-    listed = sections.torque_table if in_full else sections.short_torque_list
     blocks: list[Block] = []
     if touched:
         blocks += [Words("Touched by the work:", strong=True), sections.torque_table(ground, touched)]
         blocks += _remarks(touched)
-    for head, here in (
-        (f"Checked on every {ground.machine}, last of all:", [line for line in others if not line.if_fitted]),
-        (f"If the {ground.machine} has one:", [line for line in others if line.if_fitted]),
-    ):
-        if here:
-            blocks += [Words(head, strong=True), listed(ground, here)]
-            blocks += _remarks(here) if in_full else []
+    sure = [line for line in others if not line.if_fitted]
+    unsure = [line for line in others if line.if_fitted]
+    if sure:
+        blocks.append(Words(f"Checked on every {ground.machine}, last of all:", strong=True))
+        blocks.append((sections.torque_table if in_full else sections.short_torque_list)(ground, sure))
+    if unsure:
+        blocks.append(Words(f"If the {ground.machine} has one:", strong=True))
+        blocks.append((sections.torque_table if in_full else sections.torque_by_family)(ground, unsure))
+    if in_full:
+        blocks += _remarks(others)
     return Section("Torque round", tuple(blocks))
 
 

@@ -228,14 +228,14 @@ def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
             name,
             *([f"{line.side}"] if line.side else []),
         ]
-        turn = [line.size if line.size != "none" else "pressed", first_up(line.turns)]
+        turn = f"{line.size}, {line.turns}" if line.size != "none" else "pressed"
         how = [*_thread_gets(line), *([line.order] if line.order else [])]
         made = done.get(line.fastener)
         recorded = f"{number(made.value)} N·m {made.note}".strip() if made else ""
         rows.append(
             (
                 "\n".join(about),
-                "\n".join(turn) if line.size != "none" else turn[0],
+                turn,
                 _how_tight(ground, line),
                 "\n".join(dict.fromkeys(how)),
                 recorded,
@@ -244,8 +244,8 @@ def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
     return Table(
         (
             Column("Fastener", share=2.2),
-            Column("Thread, turn", share=2),
-            Column("How tight", share=2.2),
+            Column("Thread, turn", share=1.8),
+            Column("How tight", share=2.4),
             Column("Thread gets", share=1.8),
             Column("As done", share=1.1, blank=True),
         ),
@@ -258,22 +258,37 @@ def short_torque_list(ground: Ground, lines: Iterable[TorqueLine]) -> Items:
     done = dict(ground.facts.torques)
     texts, ticked = [], []
     for line in lines:
-        name = f"{line.title} ×{line.count}" if line.count > 1 else line.title
-        if line.side and line.side.lower() not in name.lower():
-            name += f", {line.side}"
-        size = "" if line.size == "none" else f" {line.size.removeprefix('as marked (').rstrip(')')}"
-        left = ", left-hand thread" if line.hand is Hand.LEFT else ""
-        if line.least is None or line.most is None:
-            tight = line.until or "see the mark"
-        elif line.target is None or line.least == line.most:
-            tight = f"{span(line.least, line.most)} N·m"
-        else:
-            tight = f"{number(line.target)} N·m ({span(line.least, line.most)})"
         made = done.get(line.fastener)
         recorded = f"; done: {number(made.value)} N·m {made.note}".rstrip() if made else ""
-        texts.append(f"{name},{size}{left}: {tight} {ground.sources.mark(line.basis)}".rstrip() + recorded)
+        texts.append(_in_a_line(ground, line) + recorded)
         ticked.append(made is not None)
-    return Items(tuple(text.replace(",:", ":") for text in texts), boxes=True, ticked=tuple(ticked))
+    return Items(tuple(texts), boxes=True, ticked=tuple(ticked))
+
+
+def torque_by_family(ground: Ground, lines: Iterable[TorqueLine]) -> Items:
+    """How tight, a paragraph for each family: for what the machine may not have."""
+    families: dict[str, list[str]] = {}
+    for line in lines:
+        families.setdefault(line.fastener.partition("/")[0], []).append(_in_a_line(ground, line))
+    titles = {name: clean(family.title) for name, family in ground.library.families.items()}
+    return Items(tuple(f"{titles.get(name, name)}: {'; '.join(texts)}" for name, texts in families.items()))
+
+
+def _in_a_line(ground: Ground, line: TorqueLine) -> str:
+    name = f"{line.title} ×{line.count}" if line.count > 1 else line.title
+    if line.side and line.side.lower() not in name.lower():
+        name += f", {line.side}"
+    if line.size != "none":
+        name += f", {line.size.removeprefix('as marked (').rstrip(')')}"
+    if line.hand is Hand.LEFT:
+        name += ", left-hand thread"
+    if line.least is None or line.most is None:
+        tight = line.until or "see the mark"
+    elif line.target is None or line.least == line.most:
+        tight = f"{span(line.least, line.most)} N·m"
+    else:
+        tight = f"{number(line.target)} N·m ({span(line.least, line.most)})"
+    return f"{name}: {tight} {ground.sources.mark(line.basis)}".rstrip()
 
 
 def _thread_gets(line: TorqueLine) -> list[str]:
@@ -290,7 +305,7 @@ def _how_tight(ground: Ground, line: TorqueLine) -> str:
     if line.least is not None and line.most is not None:
         parts.append(f"{span(line.least, line.most)} N·m")
         if line.target is not None and line.least != line.most:
-            parts.append(f"set {number(line.target)} N·m")
+            parts[0] += f", set {number(line.target)}"
         if line.imperial:
             parts.append(line.imperial)
     if line.until:

@@ -50,7 +50,7 @@ def test_the_job_sheet_tells_causes_verdicts_jobs_torques_fluids_and_price(sampl
         "do · 8 min (5 to 15)",
         "The edge is sharp.",
         "Lay ready: screwdriver.",
-        "4–6 N·m [3]",
+        "4–6 N·m, set 5 [3]",
         "35–53 lbf·in",
         "No wrench here measures to the left.",
         "estimate: not above 11.3 N·m, the thread in 6061-T6 strips [2]",
@@ -124,7 +124,7 @@ def test_the_handover_tells_what_was_checked_and_never_promises_safety(sample):
     assert "Take the base off (2026-03-04 09:50)" in text
     assert "Planned, and not ticked off: Put the base back" in text
     assert "5 N·m by feel to the left" in text
-    assert "No torque was recorded for: Base screw." in text
+    assert "Touched, and no torque recorded: Base screw." in text
     assert "Checked and handed over by A. Mechanic" in text
     assert "It is no promise that the kettle is safe." in text
     assert len(re.findall(r"\bsafe\b", text)) == 1
