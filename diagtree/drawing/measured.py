@@ -139,8 +139,8 @@ def sized_box(box: Box, measure: TextWidth, widths: Widths = WIDTHS[0]) -> Sized
     rows = box_rows(box, measure, widths)
     width, height = size_of(rows, measure)
     around = 2 * (PADDING + POINT[box.kind])
-    rim = 8.0 if box.kind is Kind.STOP else 0.0
-    return Sized(box.name, box.kind.value, rows, width + around + rim, height + 2 * PADDING + rim)
+    border = 8.0 if box.kind is Kind.STOP else 0.0
+    return Sized(box.name, box.kind.value, rows, width + around + border, height + 2 * PADDING + border)
 
 
 def answer_rows(line: Line, measure: TextWidth, widths: Widths = WIDTHS[0]) -> tuple[Row, ...]:
