@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -13,8 +14,9 @@ from diagtree.model.family import Fastener
 from diagtree.model.tree import Tree, WorkedCase
 from diagtree.model.words import Written, in_authors_words
 from diagtree.proofread.cases import Outcome, outcomes
-from diagtree.reasoning.appraisal import MOST_WAYS, appraise, ways
+from diagtree.reasoning.appraisal import MOST_WAYS, appraise, minutes_of, ways
 from diagtree.reasoning.belief import BeliefModel
+from diagtree.reasoning.evidence import Evidence
 
 MOST_LETTERS = 40
 """A longer value is only said to have changed."""
@@ -247,25 +249,18 @@ def _tree(old: Library, new: Library, symptom: str) -> TreeChange:
     tree = after or before
     assert tree is not None
     what = "added" if before is None else "removed" if after is None else "changed"
-    figures = [_figures(library, symptom) for library in (old, new)]
+    was, now = (walked(library, symptom) for library in (old, new))
     return TreeChange(
         symptom,
         tree.title,
         what,
-        Moved("minutes", figures[0][0], figures[1][0]),
-        Moved("right", figures[0][1], figures[1][1]),
+        Moved("minutes", was.minutes, now.minutes),
+        Moved("right", was.right, now.right),
         _moved(_causes(old, symptom), _causes(new, symptom)),
-        _moved(findings_of_100(old, symptom), findings_of_100(new, symptom)),
+        _moved(was.ends, now.ends),
         tuple(_differences("check", before.checks if before else {}, after.checks if after else {})),
         tuple(_cases(old, new, symptom)),
     )
-
-
-def _figures(library: Library, symptom: str) -> tuple[float | None, float | None]:
-    if symptom not in library.trees:
-        return None, None
-    figures = appraise(library, symptom)
-    return figures.walked.expected, 100 * figures.right
 
 
 def _moved(old: Mapping[str, float], new: Mapping[str, float]) -> tuple[Moved, ...]:
@@ -280,38 +275,60 @@ def _causes(library: Library, symptom: str) -> dict[str, float]:
     return {cause: 100 * behind[cause] for cause in library.causes_of[symptom]}
 
 
-def findings_of_100(library: Library, symptom: str) -> dict[str, float]:
-    """Tell where 100 machines with a complaint end in the author's order, answers misleading as they do.
+@dataclass(frozen=True, slots=True)
+class Walked:
+    """What comes of walking 100 machines in the author's order, answers misleading as they do.
+
+    Parameters
+    ----------
+    minutes
+        Mean minutes to a finding; None where there is no tree.
+    right
+        How many times the cause that comes first is the right one; None where there is no tree.
+    ends
+        How many end at each ``check: answer``. Empty for a tree with more ways than can be summed.
+    """
+
+    minutes: float | None
+    right: float | None
+    ends: Mapping[str, float]
+
+
+def walked(library: Library, symptom: str) -> Walked:
+    """Sum over all ways through a tree.
 
     Parameters
     ----------
     library
         The library.
     symptom
-        The complaint; one that has no tree has no findings.
-
-    Returns
-    -------
-    dict
-        Machines out of 100 by ``check: answer``. Empty for a tree with more ways than can be summed.
+        The complaint.
     """
     if symptom not in library.trees:
-        return {}
+        return Walked(None, None, {})
     tree = library.trees[symptom]
+    every = list(itertools.islice(ways(tree), MOST_WAYS + 1))
+    if len(every) > MOST_WAYS:
+        figures = appraise(library, symptom)
+        return Walked(figures.walked.expected, 100 * figures.right, {})
     model = BeliefModel.of(library, (symptom,))
     rows = model.rows[symptom]
     start = model.nothing_told.finding_chances(symptom)
     ends: dict[str, float] = {}
-    for number, way in enumerate(ways(tree)):
-        if number >= MOST_WAYS:
-            return {}
+    minutes = right = 0.0
+    for way in every:
         chances = list(start)
         for name, answer in way:
             place = rows.checks[name].number[answer]
             chances = [chance * rows.row(name, finding)[place] for finding, chance in enumerate(chances)]
+        told = Evidence((symptom,), {}, {(symptom, name): answer for name, answer in way})
+        first, _ = model.given(told).ranking(symptom)[0]
+        weight = math.fsum(chances)
+        right += 100 * math.fsum(chances[finding] for finding in rows.findings_of[first])
+        minutes += weight * minutes_of(library, tree, [name for name, _ in way])
         leaf = "{}: {}".format(*way[-1])
-        ends[leaf] = ends.get(leaf, 0.0) + 100 * math.fsum(chances)
-    return ends
+        ends[leaf] = ends.get(leaf, 0.0) + 100 * weight
+    return Walked(minutes, right, ends)
 
 
 _Key = tuple[tuple[tuple[str, str], ...], tuple[tuple[str, str], ...]]

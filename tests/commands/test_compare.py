@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from diagtree.commands.main import main
-from diagtree.learning.comparing import compare, findings_of_100
+from diagtree.learning.comparing import compare, walked
+from diagtree.reasoning.appraisal import appraise
 from diagtree.reasoning.simulate import simulate
 from diagtree.testing import library_of
 
@@ -59,12 +60,18 @@ def test_moved_counts_show_where_the_machines_go(bench):
 
 def test_where_100_machines_end_is_where_simulated_ones_do(kettle):
     """Held against drawn machines: the share that ends after two checks, within four standard errors."""
-    ends = findings_of_100(kettle, "no-heat")
+    ends = walked(kettle, "no-heat").ends
     assert sum(ends.values()) == pytest.approx(100)
     machines = simulate(kettle, ["no-heat"], 4_000, 5, looks=False)
     drawn = 100 * sum(machine.checks == 2 for machine in machines) / len(machines)
     two_checks = ends["other-socket: yes"] + ends["hum: no"] + ends["hum: yes"]
     assert drawn == pytest.approx(two_checks, abs=4 * 100 * (0.25 / len(machines)) ** 0.5)
+
+
+def test_minutes_and_right_findings_are_those_of_the_appraisal(kettle):
+    for symptom in kettle.trees:
+        ours, theirs = walked(kettle, symptom), appraise(kettle, symptom)
+        assert (ours.minutes, ours.right) == pytest.approx((theirs.walked.expected, 100 * theirs.right))
 
 
 def test_a_longer_check_shows_in_the_minutes(bench):
