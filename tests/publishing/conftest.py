@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import contextlib
 import json
 import os
 import shutil
@@ -32,6 +33,10 @@ def kettle_site(kettle_pages, tmp_path_factory) -> Path:
     folder = tmp_path_factory.mktemp("site")
     write_site(folder, kettle_pages)
     return folder
+
+
+class Unanswered(Exception):  # noqa: N818
+    """The browser could not do what it was told to."""
 
 
 class Browser:
@@ -96,7 +101,8 @@ class Browser:
         with self._come:
             assert self._come.wait_for(lambda: message["id"] in self._answers, 30), f"no answer to {method}"
             answer = self._answers.pop(message["id"])
-        assert "error" not in answer, answer
+        if "error" in answer:
+            raise Unanswered(f"{method}: {answer['error']}")
         return answer["result"]
 
     def open(self, path: Path, anchor: str = "") -> None:
@@ -118,13 +124,17 @@ class Browser:
 
     def run(self, script: str):
         answer = self.do("Runtime.evaluate", expression=script, returnByValue=True, awaitPromise=True)
-        assert "exceptionDetails" not in answer, answer["exceptionDetails"]
+        if "exceptionDetails" in answer:
+            raise Unanswered(str(answer["exceptionDetails"]))
         return answer["result"].get("value")
 
     def wait(self, script: str) -> None:
-        """Poll until a script is true."""
-        end = time.monotonic() + 10
-        while not self.run(script):
+        """Poll until a script is true; while one page gives way to another there is nobody to ask."""
+        end = time.monotonic() + 20
+        while True:
+            with contextlib.suppress(Unanswered):
+                if self.run(script):
+                    return
             assert time.monotonic() < end, f"never true: {script}"
             time.sleep(0.02)
 

@@ -151,15 +151,16 @@ def test_dark_and_light_follow_the_system_until_the_reader_chooses(browser, kett
     ground = "getComputedStyle(document.body).backgroundColor"
     browser.media("dark")
     browser.open(kettle_site / "index.html")
-    assert browser.run(ground) == "rgb(20, 24, 26)"
+    browser.wait(f"{ground} === 'rgb(20, 24, 26)'")
     browser.media("light")
-    assert browser.run(ground) == "rgb(245, 242, 234)"
+    browser.wait(f"{ground} === 'rgb(245, 242, 234)'")
     browser.run("document.getElementById('theme').click()")
-    assert browser.run(ground) == "rgb(20, 24, 26)"
-    browser.open(kettle_site / "causes.html")
-    assert browser.run(ground) == "rgb(20, 24, 26)", "the choice holds on other pages"
+    browser.wait(f"{ground} === 'rgb(20, 24, 26)'")
+    # The choice holds on other pages.
+    browser.run("document.querySelector('nav a[href=\"causes.html\"]').click()")
+    browser.wait(f"document.title.startsWith('Causes') && {ground} === 'rgb(20, 24, 26)'")
     browser.media("dark", "print")
-    assert browser.run(ground) == "rgb(255, 255, 255)", "paper is white"
+    browser.wait(f"{ground} === 'rgb(255, 255, 255)'")  # paper is white
     browser.run("localStorage.clear()")
 
 

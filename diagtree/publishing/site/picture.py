@@ -36,7 +36,6 @@ class BoxAt:
     kind: str
     anchor: str
     """Where it leads on the page; empty for the complaint."""
-    label: str
     outlines: tuple[tuple[str, float, bool], ...]
     """Points, weight of the line, dashed or not."""
     texts: tuple[TextAt, ...]
@@ -91,11 +90,10 @@ def picture_of(tree: Tree, drawing: Drawing) -> Picture:
             if answer.found is not None:
                 anchors[finding_box(name, answer_name)] = finding_anchor(name, answer_name)
     placed = {one.box.name: one for one in laid.boxes}
-    labels = {box.name: f"{box.heading}: {box.title}" if box.title else box.heading for box in drawing.boxes}
     return Picture(
         _figure(laid.width + 2 * ROOM),
         _figure(laid.height + 2 * ROOM),
-        tuple(_box(one, anchors[one.box.name], labels[one.box.name]) for one in laid.boxes),
+        tuple(_box(one, anchors[one.box.name]) for one in laid.boxes),
         tuple(_arrow(one, placed, anchor) for one, anchor in zip(laid.arrows, answers, strict=True)),
     )
 
@@ -109,13 +107,12 @@ def _points(points: tuple[tuple[float, float], ...], x: float = ROOM, y: float =
     return " ".join(f"{_figure(px + x)},{_figure(py + y)}" for px, py in points)
 
 
-def _box(placed: Placed, anchor: str, label: str) -> BoxAt:
+def _box(placed: Placed, anchor: str) -> BoxAt:
     x = placed.at[0] - placed.box.width / 2 + ROOM
     y = placed.at[1] - placed.box.height / 2 + ROOM
     return BoxAt(
         placed.box.kind if placed.box.kind in {kind.value for kind in Kind} else "",
         anchor,
-        label,
         tuple((_points(line.points, x, y), line.weight, line.dashed) for line in outlines(placed.box)),
         tuple(
             _text(row, x + px, y + py)
