@@ -152,12 +152,16 @@ def with_learnt_counts(library: Library, counts: Mapping[str, OwnCounts]) -> Lib
     """
     trees = dict(library.trees)
     notices, problems = list(library.notices), list(library.problems)
+    latest = {own.counts_for: file for file, own in counts.items()}
     for file, own in counts.items():
         tree = library.trees.get(own.counts_for)
         if tree is None:
-            problems.append(
-                Problem(file, f"These counts are for the tree '{own.counts_for}', which is not here.")
-            )
+            told = f"These counts are for the tree '{own.counts_for}', which is not here."
+            problems.append(Problem(file, told))
+            continue
+        if latest[own.counts_for] != file:
+            told = f"These counts are not used: those in {latest[own.counts_for]} take their place."
+            notices.append(Problem(file, told))
             continue
         now = {share.cause: share.now for share in shares(tree, own)}
         if not now:
@@ -165,9 +169,8 @@ def with_learnt_counts(library: Library, counts: Mapping[str, OwnCounts]) -> Lib
         trees[own.counts_for] = _recounted(tree, now)
         many = len(own.machines) - sum(outside(tree, own).values())
         whose = f"{many} confirmed {library.machine.one if many == 1 else library.machine.many}"
-        notices.append(
-            Problem(file, f"The tree '{own.counts_for}' counts with {whose} of your own beside its author's.")
-        )
+        told = f"The tree '{own.counts_for}' counts with {whose} of your own beside its author's."
+        notices.append(Problem(file, told))
     return replace(library, trees=trees, notices=tuple(notices), problems=tuple(problems))
 
 

@@ -106,6 +106,16 @@ def test_counts_for_a_tree_that_is_not_here_are_left_out_and_told(kettle):
     assert str(library.problems[-1]) == "old.counts: These counts are for the tree 'gone', which is not here."
 
 
+def test_of_two_counts_for_one_tree_the_later_is_used_and_the_other_told(kettle):
+    first, second = own_of("no-heat", 20, kettle__scale=2), own_of("no-heat", 20, kettle__fuse_blown=5)
+    library = with_learnt_counts(kettle, {"a.counts": first, "b.counts": second})
+    assert library.trees["no-heat"] == with_learnt_counts(kettle, {"b.counts": second}).trees["no-heat"]
+    assert [str(notice) for notice in library.notices[-2:]] == [
+        "a.counts: These counts are not used: those in b.counts take their place.",
+        "b.counts: The tree 'no-heat' counts with 5 confirmed kettles of your own beside its author's.",
+    ]
+
+
 def test_the_file_says_what_was_counted_and_is_read_back(tmp_path):
     own = own_of("no-heat", Decimal("12.5"), kettle__scale=2, kettle__fuse_blown=3)
     file = tmp_path / "deep" / "no-heat.counts"
