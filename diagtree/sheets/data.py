@@ -97,6 +97,7 @@ def data_of(kind: str, ground: Ground) -> dict[str, Plain]:
                     }
                     for state, chance in states.items()
                 ],
+                "moved_by": [reason for condition, reason in facts.moved if condition == name],
             }
             for name, states in ground.belief.picture.items()
             if name in library.conditions

@@ -89,6 +89,8 @@ class CaseFacts:
         Points in time, ISO 8601; ``updated`` is the date on the paper.
     asked
         Questions in the order in which they were put.
+    moved
+        (condition, what was asked and answered that moved it, in words), most first.
     notes
         What the mechanic noted.
     wishes
@@ -114,6 +116,7 @@ class CaseFacts:
     opened: str = ""
     updated: str = ""
     asked: tuple[Asked, ...] = ()
+    moved: tuple[tuple[str, str], ...] = ()
     notes: tuple[str, ...] = ()
     wishes: tuple[str, ...] = ()
     found: tuple[Found, ...] = ()

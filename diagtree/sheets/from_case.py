@@ -11,6 +11,8 @@ from diagtree.sheets.facts import Agreed, Asked, CaseFacts, Found, HandedOver, T
 from diagtree.sheets.paper import Kind, Paper, paper_for
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from diagtree.case.view import View
     from diagtree.work.result import Work
 
@@ -51,6 +53,7 @@ def facts_of(view: View) -> CaseFacts:
         opened=case.opened,
         updated=case.updated,
         asked=tuple(asked),
+        moved=tuple(_moved(view)),
         notes=tuple(
             f"{note.text} (at: {asked_at[note.place]})" if note.place in asked_at else note.text
             for note in case.notes
@@ -86,6 +89,19 @@ def facts_of(view: View) -> CaseFacts:
         finished=bool(walks)
         and (case.finished or not any(walk.open or walk.follow for walk in walks.values())),
     )
+
+
+MOST_MOVED = 2
+"""So many answers are named for each side of the picture."""
+
+
+def _moved(view: View) -> Iterator[tuple[str, str]]:
+    """Tell for each side of the picture which answers moved it most."""
+    from diagtree.reasoning.why import what_moved
+
+    belief = view.belief_if_any
+    for moved in what_moved(belief) if belief is not None else ():
+        yield from ((moved.condition, weight.reason) for weight in moved.weights[:MOST_MOVED])
 
 
 def _wish(view: View, name: str) -> str:

@@ -215,7 +215,15 @@ def picture(ground: Ground) -> Section:
         ),
         tuple(rows),
     )
-    return Section(f"Picture of the {ground.machine}", (table,) if rows else ())
+    moved = []
+    for name in ground.belief.picture:
+        reasons = [reason for condition, reason in ground.facts.moved if condition == name]
+        if reasons and name in ground.library.conditions:
+            moved.append(f"{clean(ground.library.conditions[name].title)}: {' '.join(reasons)}")
+    blocks: list[Block] = [table] if rows else []
+    if rows and moved:
+        blocks += [Words("What moved it most:"), Items(tuple(moved))]
+    return Section(f"Picture of the {ground.machine}", tuple(blocks))
 
 
 def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
