@@ -189,7 +189,7 @@ def _tree(symptom: str, press: Press, printed: Printed) -> dict[str, Any]:
     for sheet, plain in zip(printed.sheets, made["sheets"], strict=True):
         _tie(symptom, printed, sheet, plain)
     drawing = printed.drawing
-    wanted = ("heading", "identity", "margin", "head", "foot", "sheets", "title")
+    wanted = ("heading", "identity", "legend", "margin", "head", "foot", "sheets", "title")
     return {
         **{key: made[key] for key in wanted},
         "symptom": symptom,

@@ -35,7 +35,7 @@ def how_to_use(machines: str) -> tuple[str, ...]:
         Do each check as the question asks. Follow the line that carries the answer.
 
         A circle with a number goes on at the circle with the same number. Beside it stands the sheet of this
-        tree. Sheets are numbered at the foot, above the page.
+        tree. Sheets are numbered at the foot, before the page.
 
         A finding names causes. The figure before each: how many of 100 {machines} with this complaint have
         it. The largest is the first to look at, not a proof.
