@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -148,3 +149,17 @@ def test_the_file_in_the_docs_is_one():
     own, faults = validated(OwnCounts, document)
     assert faults == []
     assert own.weighs == USUAL_WEIGHT
+
+
+def test_9_times_in_10_the_true_share_lies_in_the_interval():
+    """True shares drawn from the author's counts, machines from the true shares: within four standard errors of 90."""
+    random = np.random.default_rng(11)
+    tree, weighs, draws = tree_of({"a": 50, "b": 35, "c": 15}), 12, 200
+    held = 0
+    for _ in range(draws):
+        truth = random.dirichlet([weighs * 0.5, weighs * 0.35, weighs * 0.15])
+        a, b, c = (int(count) for count in random.multinomial(15, truth))
+        found = shares(tree, own_of("s", weighs, f__a=a, f__b=b, f__c=c))
+        held += sum(share.low <= true <= share.high for share, true in zip(found, truth, strict=True))
+    # The three shares of a draw hang together, so only the draws count as independent.
+    assert held / (3 * draws) == pytest.approx(0.9, abs=4 * (0.09 / draws) ** 0.5)
