@@ -241,6 +241,11 @@ def minutes_text(minutes: tuple[Decimal, Decimal, Decimal]) -> str:
     return f"{number(likely)} min ({number(low)} to {number(high)})"
 
 
+def sorted_glossary(library: Library) -> tuple[tuple[str, str], ...]:
+    """All terms with their meanings as a glossary lists them."""
+    return tuple(sorted(library.glossary.items(), key=lambda item: (item[0].casefold(), item[0])))
+
+
 def sorted_causes(library: Library) -> tuple[tuple[str, Cause], ...]:
     """All causes as an index lists them: by title, letters' size aside."""
     return tuple(sorted(library.causes.items(), key=lambda item: (item[1].title.casefold(), item[0])))

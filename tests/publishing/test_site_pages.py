@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import json
 import posixpath
 import re
+from collections import Counter
 from html.parser import HTMLParser
 from xml.etree import ElementTree
 
@@ -171,6 +173,22 @@ def test_tables_give_each_figure_with_its_basis(kettle, kettle_pages):
         in causes.text
     )
     assert "The cable with its plug." in Page(kettle_pages["glossary.html"]).text
+
+
+def test_all_that_the_search_finds_is_there(kettle, kettle_pages):
+    search = Page(kettle_pages["search.html"])
+    entries = json.loads(search.inside["script"][1])
+    ids = {place: page.ids for place, page in html_pages(kettle_pages).items()}
+    for _, _, place, _ in entries:
+        page, _, anchor = place.partition("#")
+        assert page in ids
+        assert not anchor or anchor in ids[page], place
+    kinds = Counter(kind for kind, *_ in entries)
+    checks = sum(len(tree.checks) for tree in kettle.trees.values())
+    assert kinds == {
+        "Complaint": 3, "Question": checks, "Cause": len(kettle.causes), "Fastener": 2, "Fluid": 2,
+        "Job": len(kettle.jobs), "Last check": 1, "Term": 1,
+    }  # fmt: skip
 
 
 def test_the_same_library_gives_the_same_bytes(kettle, kettle_pages):

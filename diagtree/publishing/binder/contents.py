@@ -20,6 +20,7 @@ from diagtree.publishing.entries import (
     fastener_entry,
     fluid_entry,
     sorted_causes,
+    sorted_glossary,
     title_of_fluid,
     trees_by_family,
 )
@@ -147,7 +148,7 @@ def contents(library: Library, paper: str, told: Told | None = None) -> dict[str
             }
             for system in library.systems.values()
         ],
-        "glossary": sorted(library.glossary.items(), key=lambda item: item[0].casefold()),
+        "glossary": sorted_glossary(library),
         "causes": _causes(library, drawn),
         "index_note": "Each page number leads to a sheet on which a finding names the cause.",
         "bases": sources.lines(),

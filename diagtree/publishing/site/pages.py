@@ -19,6 +19,7 @@ from diagtree.publishing.entries import (
     fluid_entry,
     minutes_text,
     sorted_causes,
+    sorted_glossary,
     trees_by_family,
 )
 from diagtree.publishing.site import places
@@ -143,7 +144,7 @@ def site_pages(library: Library, told: Told | None = None) -> dict[str, bytes]:
     made[places.GLOSSARY] = setter.page(
         "glossary.html",
         places.GLOSSARY,
-        terms=sorted(library.glossary.items(), key=lambda item: item[0].casefold()),
+        terms=sorted_glossary(library),
     )
     made[places.SEARCH] = setter.page("search.html", places.SEARCH, entries=entries(library, headings))
     return made
@@ -228,7 +229,7 @@ def _jobs(library: Library, setter: Setter) -> bytes:
         "jobs.html",
         places.JOBS,
         groups=groups,
-        final_checks=list(library.final_checks.values()),
+        final_checks=[(places.final_anchor(name), check) for name, check in library.final_checks.items()],
         bases=sources.lines(),
     )
 

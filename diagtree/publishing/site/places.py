@@ -53,6 +53,16 @@ def entry_anchor(kind: str, name: str) -> str:
     return f"{kind}-{name.replace('/', '.')}"
 
 
+def final_anchor(name: str) -> str:
+    """The anchor of a last check on the page of jobs."""
+    return f"last-{name}"
+
+
+def term_anchor(number: int) -> str:
+    """The anchor of a term on the page of the glossary; terms hold any letters, so they are numbered."""
+    return f"term-{number}"
+
+
 def from_page(page: str, target: str) -> str:
     """Write the way from a page to a file of the site.
 

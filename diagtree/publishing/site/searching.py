@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from diagtree.clean import clean
 from diagtree.drawing.diagram import check_box
 from diagtree.library.library import Library
-from diagtree.publishing.entries import family_title
+from diagtree.publishing.entries import family_title, sorted_glossary
 from diagtree.publishing.site import places
 
 Entry = tuple[str, str, str, str]
@@ -58,11 +58,13 @@ def _all(library: Library, headings: dict[str, dict[str, str]]) -> Iterator[Entr
     for name, job in library.jobs.items():
         words = [*job.how, *job.tools, family_title(library, name)]
         yield "Job", job.title, f"{places.JOBS}#{places.entry_anchor('job', name)}", " ".join(words)
-    for term, meaning in library.glossary.items():
-        yield "Term", term, places.GLOSSARY, meaning
+    for name, check in library.final_checks.items():
+        yield "Last check", check.title, f"{places.JOBS}#{places.final_anchor(name)}", " ".join(check.how)
+    for number, (term, meaning) in enumerate(sorted_glossary(library), 1):
+        yield "Term", term, f"{places.GLOSSARY}#{places.term_anchor(number)}", meaning
     for symptom, tree in library.trees.items():
         page = places.tree_page(symptom)
-        for name, check in tree.checks.items():
-            words = [headings[symptom][check_box(name)], tree.title, *check.how]
-            words += [answer.says for answer in check.answers.values()]
-            yield "Question", check.ask, f"{page}#{places.check_anchor(name)}", " ".join(words)
+        for name, question in tree.checks.items():
+            words = [headings[symptom][check_box(name)], tree.title, *question.how]
+            words += [answer.says for answer in question.answers.values()]
+            yield "Question", question.ask, f"{page}#{places.check_anchor(name)}", " ".join(words)
