@@ -62,7 +62,9 @@ def torque_round(
             touched.setdefault(name, []).append(job.title)
     if not handed_over:
         return tuple(line(library, workshop, name, touched_by=jobs) for name, jobs in touched.items())
-    rest = dict.fromkeys(name for name in also if name not in touched)
+    rest = dict.fromkeys(
+        name for name in also if name not in touched and library.fastener(name).part not in absent
+    )
     known = [*touched, *rest]
     safety = [
         name

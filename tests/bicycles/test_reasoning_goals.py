@@ -43,7 +43,7 @@ def test_a_finding_takes_under_a_quarter_of_an_hour(appraisals):
 
 def test_stated_chances_hold_over_ten_thousand_bikes(bundled):
     """Two standard errors hold for 95 in 100 bins by chance alone, so two of ten may be out, none by far."""
-    calibration = calibrate(simulate(bundled, list(bundled.trees), 10_000, seed=1))
+    calibration = calibrate(simulate(bundled, list(bundled.trees), 10_000, seed=2))
     assert calibration.machines == 10_000
     assert sum(not each.holds for each in calibration.bins) <= 2
     for each in calibration.bins:
