@@ -41,6 +41,15 @@ class Disk:
         """Put one file in the place of another, at one stroke."""
         os.replace(source, target)
 
+    def rename(self, source: Path, target: Path) -> None:
+        """Give a file another name; never one that is taken."""
+        if sys.platform == "win32":
+            os.rename(source, target)
+            return
+        # A rename would silently put an end to a file of that name; a link does not.
+        os.link(source, target)
+        os.unlink(source)
+
     def remove(self, path: Path) -> None:
         """Remove a file."""
         os.unlink(path)

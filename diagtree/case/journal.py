@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
@@ -185,6 +186,17 @@ class Journal:
         if not self.closed:
             close_quietly(self._disk, self._descriptor)
             self._descriptor = -1
+
+    def rename(self, path: Path) -> bool:
+        """Give the file another name while it is open; False if that cannot be done: it then keeps its own."""
+        try:
+            self._disk.rename(self.path, path)
+        except OSError:
+            return False
+        self.path = path
+        with suppress(OSError):  # the name may be lost with the power, not the file
+            self._disk.fsync_folder(path.parent)
+        return True
 
     def discard(self) -> None:
         """Close the journal and remove its file: for a case in which nothing was entered."""

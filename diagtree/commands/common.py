@@ -19,6 +19,20 @@ WORKSHOP_VARIABLE = "DIAGTREE_WORKSHOP"
 """The workshop file to use when none is named."""
 
 
+def program() -> str:
+    """Tell how the program is called here, so that a command that is shown can be typed as it stands.
+
+    Where it is not on the path (an environment that is not activated), it is what it was started by.
+    """
+    import shlex
+    import shutil
+
+    by = Path(sys.argv[0])
+    if by.name != "diagtree" or shutil.which("diagtree"):
+        return "diagtree"
+    return shlex.quote(str(by))
+
+
 def add_library_arguments(parser: argparse.ArgumentParser) -> None:
     """Describe where the library comes from; goes with `library_from`."""
     group = parser.add_argument_group("library")

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from diagtree.case.log import Log
     from diagtree.case.walker import Walker
+    from diagtree.library.library import Library
     from diagtree.model.workshop import Workshop
     from diagtree.screens.bench.papers import Papers
     from diagtree.screens.line_unattended import Answers
@@ -72,7 +73,7 @@ def run(options: argparse.Namespace) -> int:
 
     library = library_from(options)
     for symptom in options.symptom:
-        library.tree(symptom)
+        _known(library, symptom)
     workshop = workshop_from(options, library)
     answers = read_answers(Path(options.answers), library) if options.answers else None
     if options.no_input and answers is None:
@@ -83,21 +84,52 @@ def run(options: argparse.Namespace) -> int:
     with _log(options, label or " ".join(complaints[:1])) as log:
         walker = Walker(library, log.log, options.order, complaints=complaints, label=label, brief=brief)
         log.settle(walker, complaints, label, brief)
-        status = _walk(walker, options, answers, workshop, log.resume)
+        status = _walk(walker, options, answers, workshop, log)
         if not walker.finished:
             log.discard_if_empty(walker)
             return status
         _print_sheet(walker, options, workshop)
+        resume = log.resume(walker)
+        if resume:
+            print(f"The case is kept. To go on with it: {resume}", file=sys.stderr)
+            print(f"Its papers again: {log.papers_again()}", file=sys.stderr)
         return status
+
+
+def _known(library: Library, symptom: str) -> None:
+    """Refuse a name that no complaint has, with those that sound like it and the way to find it by words.
+
+    Raises
+    ------
+    diagtree.errors.ExpectedError
+        If the library has no such complaint.
+    """
+    from diagtree.commands.common import program
+    from diagtree.errors import ExpectedError, UnknownNameError
+    from diagtree.screens.words import sounding_like
+
+    try:
+        library.tree(symptom)
+    except UnknownNameError as error:
+        if error.near:
+            raise
+        alike = " or ".join(f"'{name}'" for name in sounding_like(library, symptom)[:3])
+        guess = f"Did you mean {alike}? " if alike else ""
+        raise ExpectedError(
+            f"There is no symptom '{symptom}'.",
+            f"{guess}To choose by what the customer says: {program()} diagnose",
+        ) from None
 
 
 class _Kept:
     """Where the case is kept while the command runs."""
 
-    def __init__(self, log: Log, path: Path | None, fresh: bool) -> None:
+    def __init__(self, log: Log, path: Path | None, fresh: bool, called: str | None = None) -> None:
         self.log = log
         self.path = path
         self.fresh = fresh
+        self._called = called
+        """The label or complaint that the file is called after; None if a person gave its name."""
 
     def __enter__(self) -> _Kept:
         return self
@@ -113,12 +145,35 @@ class _Kept:
         if self.fresh and discard is not None and walker.case.count <= 1:
             discard()
 
-    @property
-    def resume(self) -> str:
-        """The command that takes the case up again."""
+    def settle_name(self, walker: Walker) -> None:
+        """Call the file after the label or the complaint, where those came after it was begun."""
+        from diagtree.case.folder import new_path
+        from diagtree.case.journal import Journal
+
+        case = walker.case
+        name = case.label or " ".join(case.complaints[:1])
+        if self._called in {None, name} or self.path is None or not isinstance(self.log, Journal):
+            return
+        self._called = name
+        if self.log.rename(new_path(self.path.parent, case.opened, name)):
+            self.path = self.log.path
+
+    def resume(self, walker: Walker) -> str:
+        """Tell the command that takes the case up again."""
         import shlex
 
-        return f"diagtree diagnose --case {shlex.quote(str(self.path))}" if self.path else ""
+        from diagtree.commands.common import program
+
+        self.settle_name(walker)
+        return f"{program()} diagnose --case {shlex.quote(str(self.path))}" if self.path else ""
+
+    def papers_again(self) -> str:
+        """Tell the command that writes the case's papers."""
+        import shlex
+
+        from diagtree.commands.common import program
+
+        return f"{program()} sheet {shlex.quote(str(self.path))} --to sheet.pdf"
 
     def settle(self, walker: Walker, complaints: list[str], label: str, brief: str) -> None:
         """Bring what the command line says into a case that is taken up again."""
@@ -149,11 +204,11 @@ def _log(options: argparse.Namespace, name: str) -> _Kept:
         # The answers are in a file already: there is nothing to lose.
         return _Kept(MemoryLog(), None, fresh=True)
     path = new_path(cases_folder(os.environ), now(), name)
-    return _Kept(Journal.create(path), path, fresh=True)
+    return _Kept(Journal.create(path), path, fresh=True, called=name)
 
 
 def _walk(
-    walker: Walker, options: argparse.Namespace, answers: Answers | None, workshop: Workshop, resume: str
+    walker: Walker, options: argparse.Namespace, answers: Answers | None, workshop: Workshop, log: _Kept
 ) -> int:
     from diagtree.screens.bench.terminal import fits_terminal
     from diagtree.screens.line_unattended import MissingAnswerError, run_unattended
@@ -170,18 +225,21 @@ def _walk(
     if not options.plain and fits_terminal(sys.stdin, sys.stdout):
         from diagtree.screens.bench import run_bench
 
-        result = run_bench(walker, workshop=workshop, papers=_papers(walker, workshop, options))
-        if not walker.finished and resume:
-            print(f"Saved. To go on: {resume}", file=sys.stderr)
+        result = run_bench(walker, workshop=workshop, papers=_papers(walker, workshop, log))
+        if not walker.finished and walker.case.count > 1 and log.path:
+            print(f"Saved. To go on: {log.resume(walker)}", file=sys.stderr)
         return result.exit_code
     from diagtree.screens.line import LineMode
 
     return LineMode(
-        walker, workshop=workshop, resume=resume, sink=sys.stderr if options.json else sys.stdout
+        walker,
+        workshop=workshop,
+        resume=lambda: log.resume(walker),
+        sink=sys.stderr if options.json else sys.stdout,
     ).run()
 
 
-def _papers(walker: Walker, workshop: Workshop, options: argparse.Namespace) -> Papers:
+def _papers(walker: Walker, workshop: Workshop, log: _Kept) -> Papers:
     from diagtree.case.saving import save
     from diagtree.screens.bench.papers import Papers
 
@@ -189,7 +247,9 @@ def _papers(walker: Walker, workshop: Workshop, options: argparse.Namespace) -> 
         from diagtree.sheets.from_case import paper_of_case
         from diagtree.sheets.pdf import write_pdf
 
-        stem = Path(options.case).stem if options.case else (walker.case.label or "case").replace("/", "-")
+        log.settle_name(walker)
+        # The case's own name: the papers of two machines never take each other's place.
+        stem = log.path.stem if log.path else "case"
         path = Path(f"{stem}-{kind}.pdf")
         save(path, write_pdf(paper_of_case(kind, walker.view, workshop)), force=True)
         return str(path.resolve())

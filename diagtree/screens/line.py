@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import sys
+from collections.abc import Callable
 from typing import TYPE_CHECKING, TextIO
 
 from diagtree.case.question import Question
@@ -48,7 +49,7 @@ class LineMode:
     source, sink
         Where lines come from and go to.
     resume
-        The command that takes the case up again, as it is to be told on leaving.
+        The command that takes the case up again, as it is to be told on leaving; or what tells it then.
     width
         Cells in a line; None leaves lines whole.
     workshop
@@ -62,7 +63,7 @@ class LineMode:
         source: TextIO | None = None,
         sink: TextIO | None = None,
         *,
-        resume: str = "",
+        resume: str | Callable[[], str] = "",
         width: int | None = None,
         workshop: Workshop | None = None,
     ) -> None:
@@ -140,7 +141,8 @@ class LineMode:
             return "Left. Nothing was kept."
         if self.walker.case.count <= 1:
             return "Left before anything was entered."
-        return f"Saved. To go on: {self._resume}" if self._resume else "Saved."
+        resume = self._resume() if callable(self._resume) else self._resume
+        return f"Saved. To go on: {resume}" if resume else "Saved."
 
     def _raise_unsaved(self) -> None:
         if self._unsaved is not None:

@@ -62,6 +62,7 @@ for _name in (
     "fsync",
     "truncate",
     "replace",
+    "rename",
     "remove",
     "close",
     "make_folder",
@@ -119,6 +120,29 @@ def test_whichever_operation_fails_every_acknowledged_record_is_there(tmp_path, 
         raise AssertionError("there was always one more operation to fail")
     assert failures > 15
     assert told == {6}
+
+
+@pytest.mark.parametrize("for_good", [False, True])
+def test_whichever_operation_fails_while_it_is_renamed_the_case_is_whole_under_one_of_the_names(
+    tmp_path, for_good
+):
+    names = set()
+    for number in range(1, 40):
+        folder = tmp_path / str(number)
+        disk = FailingDisk(10**6, errno.EIO, for_good=for_good)
+        with Journal.create(folder / "a.case", disk) as journal:
+            journal.append(RECORDS[0])
+            disk.left = number
+            journal.rename(folder / "b.case")
+            at, failed = journal.path, disk.failed
+            disk.left = 10**6
+            journal.append(RECORDS[1])
+        assert list(read_journal(at).records) == RECORDS[:2]
+        assert [each.name for each in folder.iterdir()] == [at.name]
+        names.add(at.name)
+        if not failed:
+            break
+    assert names == {"a.case", "b.case"}
 
 
 def test_whichever_operation_fails_a_saved_file_is_the_old_one_or_the_new_one(tmp_path):
