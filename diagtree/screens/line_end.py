@@ -10,7 +10,7 @@ from diagtree.case.walker import Walker
 from diagtree.screens.line_asides import Asides
 from diagtree.screens.line_talk import Talk
 from diagtree.screens.line_words import Typed
-from diagtree.screens.words import alike, likely_now
+from diagtree.screens.words import alike, can_be_wished, likely_now
 from diagtree.units import parse, plain
 
 if TYPE_CHECKING:
@@ -73,6 +73,8 @@ class AtTheEnd:
             "undone": lambda: self._tick(rest, False),
             "torque": lambda: self._torque(rest),
             "instead": lambda: self._instead(rest),
+            "wish": lambda: self._wish(rest, True),
+            "unwish": lambda: self._wish(rest, False),
             "agree": lambda: self._agree(rest),
             "hand over": lambda: self._hand_over(rest),
         }.get(verb)
@@ -135,6 +137,20 @@ class AtTheEnd:
         reason = self.talk.ask("why> ") or ""
         self.walker.overrule(part, remedy, reason)
         self.talk.say(f"Instead: {library.remedies[remedy].title}.")
+
+    def _wish(self, rest: str, wanted: bool) -> None:
+        titles = can_be_wished(self.walker.library)
+        now = self.walker.case.wishes
+        among = titles if wanted else {name: titles.get(name, name) for name in now}
+        if not wanted and not now:
+            self.talk.say("Nothing was wished for.")
+            return
+        name = self._named(among, rest, "wish")
+        if name is None:
+            return
+        rest_of_them = [each for each in now if each != name]
+        self.walker.wish([*rest_of_them, name] if wanted else rest_of_them)
+        self.talk.say(f"{'Wanted too' if wanted else 'Taken back'}: {among[name]}.")
 
     def _agree(self, rest: str) -> None:
         try:

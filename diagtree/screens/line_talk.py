@@ -8,7 +8,8 @@ import shutil
 import signal
 import sys
 import threading
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from typing import TextIO
 
 from diagtree.clean import clean
@@ -30,11 +31,29 @@ def _wait_for_line_or_signal(terminal: TextIO) -> None:
     os.set_blocking(comes, False)
     before = signal.set_wakeup_fd(comes, warn_on_full_buffer=False)
     try:
-        select.select([terminal.fileno(), came], [], [])
+        while True:
+            ready, _, _ = select.select([terminal.fileno(), came], [], [])
+            # Woken from sleep: nothing was typed and nobody wants to leave.
+            if terminal.fileno() in ready or set(os.read(came, 64)) != {getattr(signal, "SIGCONT", 0)}:
+                break
     finally:
         signal.set_wakeup_fd(before)
         os.close(came)
         os.close(comes)
+
+
+@contextmanager
+def _said_again_after_sleep(say: Callable[[], None]) -> Iterator[None]:
+    """Say something again when the program goes on after Ctrl-Z: what stood there is lost among other lines."""
+    woken = getattr(signal, "SIGCONT", None)
+    if woken is None or threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(woken, lambda *_: say())
+    try:
+        yield
+    finally:
+        signal.signal(woken, before)
 
 
 class Talk:
@@ -96,11 +115,18 @@ class Talk:
 
     def ask(self, prompt: str = "> ") -> str | None:
         """Put the prompt and take a line; None at the end of the input."""
-        self._sink.write(prompt)
-        self._sink.flush()
-        if not self._echo:
-            _wait_for_line_or_signal(self._source)
-        line = self._source.readline()
+
+        def put() -> None:
+            self._sink.write(prompt)
+            self._sink.flush()
+
+        put()
+        if self._echo:
+            line = self._source.readline()
+        else:
+            with _said_again_after_sleep(put):
+                _wait_for_line_or_signal(self._source)
+                line = self._source.readline()
         if not line:
             self._sink.write("\n")
             self._sink.flush()

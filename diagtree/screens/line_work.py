@@ -58,7 +58,7 @@ def work_lines(walker: Walker, workshop: Workshop) -> list[str]:
         lines.append("In this order:")
     for job in work.plan:
         done = " (done)" if job.job in case.jobs_done else ""
-        takes = minutes_in_words(round(job.expected))
+        takes = minutes_in_words(round(job.expected) or 0.5)
         lines.append(f"{job.number}. {sentence(job.title)[:-1]}, {takes}{done}.")
     estimate = work.estimate
     lines.append(

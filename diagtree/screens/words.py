@@ -69,6 +69,15 @@ def alike(names: Mapping[str, Sequence[str]], text: str) -> list[str]:
     return [name for _, _, name in sorted(scored)]
 
 
+def can_be_wished(library: Library) -> dict[str, str]:
+    """Tell what a customer can want besides: the titles of all remedies, then of jobs that are called otherwise."""
+    titles = {name: remedy.title for name, remedy in library.remedies.items()}
+    called = {title.casefold() for title in titles.values()}
+    return titles | {
+        name: job.title for name, job in library.jobs.items() if job.title.casefold() not in called
+    }
+
+
 def sentence(text: str) -> str:
     """End a text as a sentence ends.
 
@@ -87,11 +96,15 @@ def minutes_in_words(minutes: float) -> str:
     --------
     >>> minutes_in_words(1), minutes_in_words(0.5), minutes_in_words(3), minutes_in_words(0)
     ('1 minute', 'half a minute', '3 minutes', 'no time')
+    >>> minutes_in_words(0.2), minutes_in_words(0.05)
+    ('10 seconds', '5 seconds')
     """
     if minutes == 0:
         return "no time"
     if minutes == 0.5:
         return "half a minute"
+    if minutes < 1:
+        return f"{max(5 * round(12 * minutes), 5)} seconds"
     return "1 minute" if minutes == 1 else f"{minutes:g} minutes"
 
 

@@ -506,3 +506,15 @@ def test_a_draft_that_leads_in_a_circle_is_talked_through_and_the_circle_is_name
     _, said, _ = talk(library, ["why", "picture", "likely", "3", ""], "leaks", workshop=Workshop())
     assert "Nothing can be worked out for this draft yet: see diagtree proofread." in said
     assert "Water on the table: The tree leads back to 'where', in a circle." in said
+
+
+def test_a_wish_is_planned_and_taken_back(kettle):
+    ends = ["1", "unwish", "wish", "wish qqqq", "wish descale", "unwish descale", "wish descale", ""]
+    status, said, walker = talk(kettle, ["1", "1", *ends], "no-heat", workshop=Workshop())
+    assert status == 0
+    assert "Nothing was wished for." in said
+    assert "Which wish? Type its name after the word." in said
+    assert "No wish sounds like 'qqqq'." in said
+    assert "Taken back: Descale." in said
+    assert "The customer wishes it." in said
+    assert walker.case.wishes == ("kettle/descale",)

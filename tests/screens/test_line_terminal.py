@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import signal
 import sys
 from pathlib import Path
@@ -137,3 +138,44 @@ def test_bytes_that_are_no_letters_answer_nothing(terminal):
     child.expect_exact("is none of the answers.")
     child.sendline("quit")
     assert status(child) == 3
+
+
+@pytest.mark.skipif(shutil.which("bash") is None, reason="putting a program to sleep takes a shell")
+def test_ctrl_z_sleeps_and_the_prompt_stands_there_again_after_it(tmp_path):
+    script = tmp_path / "talk.py"
+    script.write_text(TALK, encoding="utf-8")
+    shell = pexpect.spawn(
+        "bash",
+        ["--norc", "--noprofile", "-i"],
+        env={**WITHOUT_A_WIDTH, "TERM": "dumb", "PS1": "shell$ "},
+        encoding="utf-8",
+        timeout=20,
+        dimensions=(24, 200),
+    )
+    try:
+        shell.expect_exact("shell$ ")
+        shell.sendline(f"{sys.executable} {script} {tmp_path / 'one.case'}")
+        shell.expect_exact("Question 1.")
+        shell.expect_exact("\r\n> ")
+        shell.sendline("1")
+        shell.expect_exact("Question 2.")
+        shell.expect_exact("\r\n> ")
+        shell.sendcontrol("z")
+        shell.expect_exact("Stopped")
+        shell.expect_exact("shell$ ")
+        assert b'"answered"' in (tmp_path / "one.case").read_bytes()
+        shell.sendline("fg")
+        shell.expect(r"one\.case\r\n> ")
+        shell.sendline("t")
+        shell.expect_exact("Answered: can't tell.")
+        shell.expect_exact("Question 3.")
+        shell.expect_exact("\r\n> ")
+        shell.sendcontrol("z")
+        shell.expect_exact("shell$ ")
+        shell.sendline("fg")
+        shell.expect(r"one\.case\r\n> ")
+        shell.sendintr()
+        shell.expect_exact("Saved. To go on: take it up")
+        shell.expect_exact("shell$ ")
+    finally:
+        shell.close(force=True)

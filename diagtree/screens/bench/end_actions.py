@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from diagtree.case.change import out_of_100
 from diagtree.errors import ExpectedError
 from diagtree.model.workshop import Brief
+from diagtree.screens.bench import wishes
 from diagtree.screens.bench.end_list import Item, ceiling_passed
 from diagtree.screens.bench.entry_pages import EntryPage
 from diagtree.screens.bench.reading_pages import ChoicePage, Option
@@ -70,6 +71,8 @@ def press(bench: Bench, page: EndPage, key: str) -> None:
         _agree(bench, page)
     elif key == "s":
         _scope(bench)
+    elif key == "w":
+        wishes.enter(bench)
     elif key == "n":
         bench.note()
     elif key == "l":
@@ -104,6 +107,10 @@ def _open(bench: Bench, page: EndPage) -> None:
         _find(bench)
     elif item.kind == "found":
         _found(bench, item.name)
+    elif item.kind == "wishes":
+        wishes.enter(bench)
+    elif item.kind == "wish":
+        wishes.take_back(bench, item.name)
     elif item.kind == "paper":
         _write(bench, page, item.name)
     elif item.kind == "hand over":
@@ -150,7 +157,8 @@ def _overrule(bench: Bench, page: EndPage, part: str) -> None:
     options = [
         Option(
             f"{option.verdict.value}: {option.title}",
-            f"Holds {out_of_100(option.holds)}, {option.price} {currency}, {option.minutes:.0f} minutes.",
+            f"Holds {out_of_100(option.holds)}, {option.price} {currency} before tax, "
+            f"{option.minutes:.0f} minutes.",
             option.remedy == verdict.remedy,
         )
         for option in verdict.options

@@ -27,6 +27,7 @@ HINTS = (
     Hint("q", "leave"),
     Hint("g", "agreed price"),
     Hint("s", "scope"),
+    Hint("w", "wishes"),
     Hint("y", "why a cause"),
     Hint("?", "help"),
 )

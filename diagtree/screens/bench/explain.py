@@ -82,6 +82,7 @@ def keys(machine: str) -> list[Paragraph]:
             ("m", f"enter what was found with the {machine} open"),
             ("g", "what the customer agreed to"),
             ("s", "how much is to be done: roadworthy, service or full"),
+            ("w", "what else the customer wants"),
             ("a", "ask on"),
             ("h", "hand over"),
         )
