@@ -388,6 +388,8 @@ class Walker(Keeper):
     def _tell_change(self, symptom: str, before: list[tuple[str, float]], aside: int) -> None:
         titles = self.library.causes
         says = what_changed(before, self.view.ranking(symptom), lambda cause: titles[cause].title)
+        if not symptom and len(self.standing.walks) > 1:
+            says = f"Over all complaints: {says}"
         lost = len(self.standing.aside) - aside
         if lost > 0:
             answers = "1 later answer has" if lost == 1 else f"{lost} later answers have"

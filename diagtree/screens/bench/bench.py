@@ -50,6 +50,10 @@ UNGUARDED = MOVES | {"escape", "?", "f1"}
 """Keys that answer nothing: taken at once even when the screen has just changed."""
 
 
+AT_THE_FOOT = 90
+"""Letters that the foot shows whole in the narrowest window; what is longer gets a page of its own."""
+
+
 class Bench:
     """The pages over one walker.
 
@@ -164,12 +168,18 @@ class Bench:
                 "checks": QuestionPage,
                 "end": EndPage,
             }
+            came = bool(self._base) and stage == "end"
             self._base = kinds[stage](self)
-            self._base.message = said
+            self._base.message = said or (self._at_the_end() if came else "")
         now = (len(self._over), self.page.seen())
         if self._seen is not None and now != self._seen:
             self._guard.close()
         self._seen = now
+
+    def _at_the_end(self) -> str:
+        """Say why the work is shown now, and which answers lost their place on the way here."""
+        told = f"The questions are at their end. {self.walker.change}"
+        return told if self.walker.change else ""
 
     @property
     def advice(self) -> Advice:
@@ -228,13 +238,20 @@ class Bench:
             self.close(page)
         if choice is not None and (choice.caution or choice.note):
             said = [*(f"! {text}" for text in choice.caution), choice.note or ""]
-            self.say(" ".join(said).strip())
+            told = " ".join(said).strip()
+            if len(told) > AT_THE_FOOT and not choice.stop:
+                styles = ["caution"] * len(choice.caution) + ["how"]
+                texts = [Paragraph(text, style) for text, style in zip(said, styles, strict=True) if text]
+                self.read("Before you go on", [Paragraph(choice.says, "question"), Paragraph(""), *texts])
+            else:
+                self.say(told)
         if choice is not None and choice.stop:
             paragraphs = [
                 Paragraph(question.ask, "complaint"),
                 Paragraph(choice.says, "question"),
                 Paragraph(""),
                 Paragraph(f"! {choice.stop}", "caution"),
+                *(Paragraph(f"! {text}", "caution") for text in choice.caution),
             ]
             self.read("Stop work", paragraphs)
 
@@ -289,7 +306,7 @@ class Bench:
             self.walker.jump(checks[number].place)
 
         options = [Option(check.ask, check.says) for check in checks]
-        intro = " ".join(filter(None, (words.likely_now(self.walker), self.advice.stop)))
+        intro = " ".join(filter(None, (words.likely_now(self.walker), self.advice.stop, self.advice.misfit)))
         self.show(ChoicePage("What next?", options, go, self.close, intro=intro))
 
     def help(self) -> None:

@@ -111,10 +111,10 @@ def _two_columns(state: BenchState, width: int, height: int, glyphs: Glyphs) -> 
 
 def _side(state: BenchState, width: int, room: int, glyphs: Glyphs) -> list[Line]:
     """Set ranking, picture and way under one another: the ranking takes what the other two leave."""
-    shown = min(len(state.picture), 6)
+    shown = len(panes.traits(state.picture[:6], width, 12, glyphs))
     picture_room = shown + 2 if state.picture else 0
     way_room = min(max(len(state.way), 1), 6) + 1
-    while room - picture_room - way_room < 11 and way_room > 3:
+    while room - picture_room - way_room < 11 and way_room > 2:
         way_room -= 1
     while room - picture_room - way_room < 11 and picture_room > 3:
         picture_room -= 1
@@ -125,8 +125,11 @@ def _side(state: BenchState, width: int, room: int, glyphs: Glyphs) -> list[Line
         rows.append(panes.heading(f"Picture of the {state.machine}", width, glyphs))
         rows += panes.traits(state.picture, width, picture_room - 2, glyphs)
         rows.append(())
-    rows.append(panes.heading("Way so far", width, glyphs))
-    rows += panes.steps(state.way, width, room - len(rows), glyphs)
+    last = state.way[-max(room - len(rows) - 1, 1) :]
+    earlier = len(state.way) - len(last)
+    head = f"Way so far ({glyphs.above} {earlier} earlier: j)" if earlier else "Way so far"
+    rows.append(panes.heading(head, width, glyphs))
+    rows += panes.steps(last, width, room - len(rows), glyphs)
     return rows[:room]
 
 
@@ -199,15 +202,11 @@ def _question(
     most = max(room - 3, 1)
     if len(asked) > min(4, most):
         asked = [*asked[: min(4, most) - 1], line("(goes on: press i)", "more")]
-    head: list[Line] = []
-    if heads and state.complaint and state.label:
-        head = [line(shorten(state.complaint, width, glyphs.more), "complaint")]
     full = panes.answers(state.answers, state.selected, width, 10_000, glyphs)
     searching = _search_row(state, width, glyphs)
-    free = room - len(asked) - len(head) - len(full.rows) - len(searching)
-    if free < 0 and head:
-        free += len(head)
-        head = []
+    free = room - len(asked) - len(full.rows) - len(searching)
+    head = _complaint(state, width, free - keep, glyphs) if heads and free > 0 else []
+    free -= len(head)
     caution = panes.cautions(state.caution, width)
     how = panes.instructions(state.how, width)
     aside = [line(row, "quiet") for row in wrap(state.aside, width)] if state.aside else []
@@ -240,9 +239,21 @@ def _question(
     else:
         cursor = (column, row + len(rows))
     rows += block.rows
-    if advice and len(rows) + room_for_advice <= room:
-        rows += [(), *advice]
+    left = room - len(rows)
+    if advice and left >= 2 and block.whole:
+        rows += [(), *_some_of(advice, left - 1, "advice", width, "x")]
     return _Question(rows, cursor)
+
+
+def _complaint(state: BenchState, width: int, room: int, glyphs: Glyphs) -> list[Line]:
+    """Say whose question it is, where the top row names the machine: in two rows if the how-to fits too."""
+    if not state.complaint or not state.label:
+        return []
+    texts = panes.capped(state.complaint, width, 2, glyphs)
+    under = len(panes.instructions(state.how, width)) + len(panes.cautions(state.caution, width))
+    if len(texts) > 1 and room < under + len(texts):
+        texts = [shorten(state.complaint, width, glyphs.more)]
+    return [line(text, "complaint") for text in texts]
 
 
 def _with_sign(row: Line, sign: str, width: int) -> Line:
@@ -257,13 +268,13 @@ def _search_row(state: BenchState, width: int, glyphs: Glyphs) -> list[Line]:
     return [(("key", "/ "), ("field", shorten(state.searching, max(width - 4, 1), glyphs.more) + " "))]
 
 
-def _some_of(rows: list[Line], room: int, style: str, width: int) -> list[Line]:
+def _some_of(rows: list[Line], room: int, style: str, width: int, key: str = "i") -> list[Line]:
     """Show as many rows as there is room for; the last one says that there is more."""
     if len(rows) <= room:
         return rows
     if room < 1:
         return []
-    sign = " (more: i)"
+    sign = f" (more: {key})"
     text = shorten("".join(part for _, part in rows[room - 1]), width - len(sign), "")
     return [*rows[: room - 1], ((style, text), ("more", sign))]
 

@@ -13,9 +13,10 @@ from diagtree.clean import clean
 from diagtree.model.family import Risk
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.screens.bench.glyphs import Glyphs
-from diagtree.screens.bench.lines import Line, apart, cells, line, shorten, wrap
+from diagtree.screens.bench.lines import Line, apart, cells, line, wrap
 from diagtree.screens.bench.page import Entry, marked
 from diagtree.screens.bench.papers import Papers
+from diagtree.screens.words import sentence
 
 if TYPE_CHECKING:
     from diagtree.work.result import PartVerdict, PlannedJob, TorqueLine, Work
@@ -59,6 +60,11 @@ def ceiling_passed(walker: Walker, work: Work) -> str:
     )
 
 
+def _alone(reason: str, part: str, verdict: str) -> str:
+    """Take off a reason what stands before it already: the part and what is done with it."""
+    return reason.removeprefix(f"{part}: {verdict}. ")
+
+
 class EndList:
     """Makes the entries.
 
@@ -93,6 +99,7 @@ class EndList:
         self._fluids()
         self._checks()
         self._found_on_the_way()
+        self._wishes()
         self._otherwise()
         self._advice()
         self._papers(papers)
@@ -116,8 +123,12 @@ class EndList:
         right: str = "",
         style: str = "",
         lead: str = "",
+        below: str = "",
     ) -> None:
-        """Add an entry that the cursor stops at; what is under it shows while the cursor is on it."""
+        """Add an entry that the cursor stops at; what is under it shows while the cursor is on it.
+
+        What is ``below`` it shows always.
+        """
         right = clean(right)
         on = self._stops == self._at
         self._stops += 1
@@ -127,6 +138,8 @@ class EndList:
             look = "selected" if on else "figure"
             rows = [(*row, (look, "  " + (right if number == 0 else " " * cells(right))))
                     for number, row in enumerate(rows)]  # fmt: skip
+        if below:
+            rows += [line("    " + row) for row in wrap(below, self._width - 4)]
         if on:
             rows += [line("    " + row, "how") for each in under for row in wrap(each, self._width - 4)]
         self._found.append(Entry(tuple(rows), item))
@@ -158,11 +171,12 @@ class EndList:
         if self._work.left_alone:
             self._head("Left alone")
         for part in self._work.left_alone:
-            self._text(f"{part.title}: {part.reason}", "quiet", 2)
+            self._text(f"{part.title}: {_alone(part.reason, part.title, 'leave')}", "quiet", 2)
 
     def _verdict(self, verdict: PartVerdict) -> None:
         text = f"{verdict.part_title}: {verdict.verdict.value}. {verdict.cause_title}."
-        under = [verdict.reason, *(f"! {text}" for text in verdict.caution)]
+        reason = _alone(verdict.reason, verdict.part_title, verdict.verdict.value)
+        under = [reason, *(f"! {text}" for text in verdict.caution)]
         if verdict.refer:
             under.append(f"! {verdict.refer}")
         if len(verdict.options) > 1:
@@ -171,7 +185,9 @@ class EndList:
             text += " Unsafe."
         if not verdict.in_scope:
             text += " Not in the scope."
-        self._stop(Item("verdict", verdict.part), text, under, out_of_100(verdict.chance))
+        chance = out_of_100(verdict.chance) if verdict.cause else ""
+        below = f"To do: {sentence(verdict.remedy_title)}" if verdict.remedy else ""
+        self._stop(Item("verdict", verdict.part), text, under, chance, below=below)
 
     def _price(self) -> None:
         estimate = self._work.estimate
@@ -190,7 +206,7 @@ class EndList:
             odds = f", {item.odds}" if item.odds else ""
             self._money(f"  {item.what}{odds}", item.amount, "quiet")
         agreed = self._walker.case.agreed
-        says = f"Price, held {estimate.confidence:g} times in 100"
+        says = f"Price, enough {estimate.confidence:g} times in 100"
         under = ["Enter: what the customer agreed to."]
         if agreed is not None:
             most = f", at most {agreed.ceiling}" if agreed.ceiling else ""
@@ -200,9 +216,12 @@ class EndList:
             self._text("Not in the price: " + ", ".join(estimate.unpriced) + ".", "quiet", 2)
 
     def _money(self, what: str, amount: Decimal, style: str) -> None:
+        indent = " " * (2 + len(what) - len(what.lstrip()))
+        first, *rest = wrap(what, self._width - 14)
         right = line(f"{amount}", style or "figure")
-        left = line(f"  {shorten(what, self._width - 14, self._glyphs.more)}", style)
-        self._found.append(Entry((apart(left, right, self._width),)))
+        rows = [apart(line(indent + first, style), right, self._width)]
+        rows += [line(f"{indent}  {row}", style) for row in rest]
+        self._found.append(Entry(tuple(rows)))
 
     def _jobs(self) -> None:
         if not self._work.plan:
@@ -252,7 +271,7 @@ class EndList:
         under += [f"! {text}" for text in (*fastener.warnings, *fastener.caution)]
         under.append(f"Basis: {fastener.basis}. The mark on the part comes first.")
         text = f"{fastener.title}{count}"
-        if fastener.if_fitted:
+        if fastener.if_fitted and not fastener.title.endswith("fitted"):
             text += " (if fitted)"
         self._stop(Item("torque", fastener.fastener), text, under, right, "done" if done else "", f"{box} ")
 
@@ -302,6 +321,14 @@ class EndList:
             note = f" {event.note}" if event.note else ""
             self._stop(Item("found", cause), f"{title}: {there}.{note}", ["Enter: change it."])
         self._stop(Item("find", ""), "Enter something that was found (m)", style="key")
+
+    def _wishes(self) -> None:
+        self._head("What else the customer wants")
+        library = self._walker.library
+        for name in self._walker.case.wishes:
+            wished = library.remedies.get(name) or library.jobs.get(name)
+            self._stop(Item("wish", name), wished.title if wished else name, ["Enter: take it back."])
+        self._stop(Item("wishes", ""), "Enter something else to be done (w)", style="key")
 
     def _papers(self, papers: Papers | None) -> None:
         if papers is not None:

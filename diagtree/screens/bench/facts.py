@@ -66,7 +66,7 @@ class Facts:
         for name, chances in picture.items():
             condition = walker.library.conditions[name]
             state = max(chances, key=lambda each: chances[each])
-            traits.append(Trait(condition.title, condition.states[state].says, chances[state]))
+            traits.append(Trait(condition.states[state].says, chances[state]))
         self._picture = tuple(traits)
 
     @property

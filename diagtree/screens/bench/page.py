@@ -16,6 +16,10 @@ MOVES = frozenset({"up", "down", "left", "right", "home", "end", "pageup", "page
 """Keys that change nothing but the cursor."""
 
 
+_FAR = 10**6
+"""Further than any list is long."""
+
+
 class Page(ABC):
     """One thing on the screen: it takes keys and can be drawn at any size."""
 
@@ -105,9 +109,8 @@ def frame(
         rows are out of sight.
     """
     width, height = size
-    inner = width - 2
-    foot = panes.foot(around.hints, around.message, inner, 2 if height >= 20 else 1)
-    room = max(height - 3 - len(foot) - len(around.head), 1)
+    foot = _foot(around, size)
+    room = _room(around, size)
     top = max(0, min(top, len(rows) - room))
     if cursor is not None:
         if cursor < top:
@@ -134,10 +137,20 @@ def frame(
     return Picture(full, at), top
 
 
+def _foot(around: Frame, size: tuple[int, int]) -> list[Line]:
+    width, height = size
+    return panes.foot(around.hints, around.message, width - 2, 2 if height >= 20 else 1)
+
+
+def _room(around: Frame, size: tuple[int, int]) -> int:
+    """Count the rows that a list has."""
+    return max(size[1] - 3 - len(_foot(around, size)) - len(around.head), 1)
+
+
 def _rule(hidden: int, sign: str, width: int, glyphs: Glyphs) -> Line:
     if not hidden:
         return (("rule", glyphs.rule * width),)
-    text = f" {sign} {hidden} more "
+    text = f" {sign} {hidden} more line{'' if hidden == 1 else 's'} "
     return (("rule", glyphs.rule * 2), ("more", text), ("rule", glyphs.rule * (width - 2 - cells(text))))
 
 
@@ -150,6 +163,11 @@ class ListPage(Page):
         self._top = 0
         self._page = 8
         self._stops = 0
+        self._first = self._last = 0
+        """The rows of the entry that the cursor is on."""
+        self._room = 8
+        self._inside: int | None = None
+        """The first row to show of an entry that is taller than the window; None: show its beginning."""
 
     @abstractmethod
     def entries(self, width: int, glyphs: Glyphs) -> list[Entry]:
@@ -190,11 +208,20 @@ class ListPage(Page):
                 last = first + len(entry.rows) - 1
             rows += entry.rows
         around = self.around(width - 2, glyphs)
-        if cursor is not None:
+        self._first, self._last, self._room = first, last, _room(around, (width, height))
+        # Above the first entry stands its heading, so that an entry may be too tall with it only.
+        above = 0 if self.at == 0 else first
+        if self._inside is not None and last - above < self._room:
+            self._inside = None
+        if self._inside is not None:
+            # An entry that is taller than the window is read on within.
+            self._top = max(first, min(self._inside, last - self._room + 1))
+            cursor = max(cursor or 0, self._top)
+        elif cursor is not None:
             # Show the whole entry where it fits: bring its last row in sight, then its first, then the cursor.
             for row in (last, first):
                 _, self._top = frame(around, rows, self._top, row, (width, height), glyphs)
-        if cursor is not None and self.at == 0:
+        if cursor is not None and self.at == 0 and self._inside is None:
             self._top = 0
         picture, self._top = frame(around, rows, self._top, cursor, (width, height), glyphs)
         return picture
@@ -206,11 +233,14 @@ class ListPage(Page):
             "down": 1,
             "pageup": -self._page,
             "pagedown": self._page,
-            "home": -(10**6),
-            "end": 10**6,
+            "home": -_FAR,
+            "end": _FAR,
         }
         if key not in steps:
             return False
+        if self._stops and self._read_on(steps[key]):
+            return True
+        self._inside = None
         if self._stops:
             reach = max(self._page // 2, 1) if key.startswith("page") else None
             step = steps[key] if reach is None else (reach if steps[key] > 0 else -reach)
@@ -218,6 +248,19 @@ class ListPage(Page):
         else:
             self._top = max(0, self._top + steps[key])
         return True
+
+    def _read_on(self, step: int) -> bool:
+        """Move within an entry that is taller than the window; True if there was more of it that way."""
+        if abs(step) >= _FAR:
+            return False
+        far = self._room - 1
+        if step > 0 and self._last >= self._top + self._room:
+            self._inside = self._top + max(far, 1)
+            return True
+        if step < 0 and self._inside is not None and self._top > self._first:
+            self._inside = max(self._top - max(far, 1), self._first)
+            return True
+        return False
 
 
 def marked(text: str, on: bool, width: int, style: str = "", indent: str = "") -> tuple[Line, ...]:

@@ -169,17 +169,18 @@ def _some(blocks: list[list[Line]], selected: int, room: int, glyphs: Glyphs) ->
 def ranking(causes: Sequence[Ranked], width: int, room: int, glyphs: Glyphs) -> list[Line]:
     """Lay the ranking out: a percentage and a bar for each cause, and how many were left out.
 
-    Where there is room each cause takes two rows, so that its name can be read from a step away.
+    Where there is room each cause takes rows of its own, so that its name can be read from a step away; a
+    long name takes two before a fourth cause is shown, since causes often differ in their last word only.
     """
     if room < 1 or not causes:
         return []
     tops = [cause for cause in causes if cause.chance >= 0.005] or list(causes[:1])
-    left_out = len(causes) > len(tops)
-    wanted = min(len(tops), 4)
     if width >= 24:
-        for rows_each in (3, 2):
-            if room >= rows_each * wanted - (rows_each - 2) + (left_out or wanted < len(tops)):
-                return _tall_ranking(causes, tops, width, room, glyphs, rows_each)
+        for title_rows, blank, wanted in ((2, 1, 4), (2, 0, 3), (1, 0, 4)):
+            blocks = [_tall_cause(cause, n == 0, width, title_rows, glyphs) for n, cause in enumerate(tops)]
+            fits = _how_many_fit(blocks, room, blank, len(causes))
+            if fits >= min(len(tops), wanted):
+                return _tall_ranking(causes, blocks[:fits], width, blank, glyphs)
     return _flat_ranking(causes, tops, width, room, glyphs)
 
 
@@ -193,26 +194,50 @@ def _left_out(causes: Sequence[Ranked], shown: int) -> str:
     return f"{rest} more, together {per_cent(chance).strip()}"
 
 
+def _tall_cause(cause: Ranked, first: bool, width: int, title_rows: int, glyphs: Glyphs) -> list[Line]:
+    """Lay one cause out: its name, and under it the bar, the percentage, and whether it rose or fell."""
+    style = "top-cause" if first else "cause"
+    rows = [line(text, style) for text in capped(cause.title, width, title_rows, glyphs)]
+    full, empty = glyphs.bar(cause.chance, width - 8)
+    tail = (("moved", f" {_moved(cause, glyphs)}"),)
+    return [*rows, (("bar", full), ("bar.rest", empty), (style, " " + per_cent(cause.chance)), *tail)]
+
+
+def capped(text: str, width: int, most: int, glyphs: Glyphs) -> list[str]:
+    """Wrap a text into at most so many rows; the last one is cut with a sign if it must be.
+
+    Examples
+    --------
+    >>> from diagtree.screens.bench.glyphs import UNICODE
+    >>> capped("Leak at a joint with oil", 14, 2, UNICODE), capped("Leak at a joint with oil", 14, 1, UNICODE)
+    (['Leak at a', 'joint with oil'], ['Leak at a joi…'])
+    """
+    rows = wrap(text, width)
+    if len(rows) <= most:
+        return list(rows)
+    return [*rows[: most - 1], shorten(" ".join(rows[most - 1 :]), width, glyphs.more)]
+
+
+def _how_many_fit(blocks: Sequence[Sequence[Line]], room: int, blank: int, causes: int) -> int:
+    """Count the causes that fit, with a row for what is left out."""
+    fits = used = 0
+    for number, block in enumerate(blocks, 1):
+        used += len(block) + (blank if number > 1 else 0)
+        if used + (1 if number < causes else 0) <= room:
+            fits = number
+    return fits
+
+
 def _tall_ranking(
-    causes: Sequence[Ranked], tops: Sequence[Ranked], width: int, room: int, glyphs: Glyphs, rows_each: int
+    causes: Sequence[Ranked], blocks: Sequence[Sequence[Line]], width: int, blank: int, glyphs: Glyphs
 ) -> list[Line]:
-    blank = rows_each - 2
-    fits = min(len(tops), (room + blank) // rows_each)
-    if len(causes) > fits:
-        fits = min(fits, (room - 1 + blank) // rows_each)
     rows: list[Line] = []
-    for number, cause in enumerate(tops[:fits]):
-        top = "top-cause" if number == 0 else "cause"
-        title = shorten(cause.title, width - 2, glyphs.more)
-        gap = " " * (width - cells(title) - 1)
-        rows.append(((top, title), ("moved", f"{gap}{_moved(cause, glyphs)}")))
-        full, empty = glyphs.bar(cause.chance, width - 6)
-        rows.append((("bar", full), ("bar.rest", empty), (top, " " + per_cent(cause.chance))))
-        rows += [()] * blank
-    rows = rows[: len(rows) - blank]
-    if len(causes) > fits:
-        rows += [line(shorten(_left_out(causes, fits), width, glyphs.more), "quiet")]
-    return rows[:room]
+    for number, block in enumerate(blocks):
+        rows += [()] * (blank if number else 0)
+        rows += block
+    if len(causes) > len(blocks):
+        rows += [line(shorten(_left_out(causes, len(blocks)), width, glyphs.more), "quiet")]
+    return rows
 
 
 def _flat_ranking(
@@ -245,21 +270,34 @@ def _flat_ranking(
 
 
 def traits(picture: Sequence[Trait], width: int, room: int, glyphs: Glyphs) -> list[Line]:
-    """Lay out how the machine has lived: each side with its likeliest state and the chance of it."""
+    """Lay out how the machine has lived: each side's likeliest state and the chance of it.
+
+    A long state takes a second row where there is room for it.
+    """
     if room < 1 or not picture:
         return []
+    long = width - 6
+    tall = [_trait(trait, width, capped(trait.says, long, 2, glyphs)) for trait in picture]
+    if sum(map(len, tall)) <= room:
+        return [row for block in tall for row in block]
     fits = len(picture) if len(picture) <= room else max(room - 1, 1)
+    spare = max(room - fits, 0) if fits == len(picture) else 0
     rows: list[Line] = []
-    for trait in picture[:fits]:
-        says = f"{trait.title}: {trait.says}"
-        if cells(says) > width - 6:
-            says = trait.says
-        says = shorten(says, width - 6, glyphs.more)
-        gap = " " * (width - cells(says) - 5)
-        rows.append((("", says + gap), ("figure", per_cent(trait.chance))))
+    for trait, block in zip(picture[:fits], tall, strict=False):
+        if len(block) - 1 <= spare:
+            spare -= len(block) - 1
+            rows += block
+        else:
+            rows += _trait(trait, width, [shorten(trait.says, long, glyphs.more)])
     if fits < len(picture) and len(rows) < room:
         rows.append(line(f"{len(picture) - fits} more", "quiet"))
     return rows
+
+
+def _trait(trait: Trait, width: int, says: Sequence[str]) -> list[Line]:
+    first, *rest = says
+    gap = " " * (width - cells(first) - 5)
+    return [(("", first + gap), ("figure", per_cent(trait.chance))), *(line(row) for row in rest)]
 
 
 def one_line_picture(picture: Sequence[Trait], width: int, glyphs: Glyphs) -> Line:
@@ -273,6 +311,10 @@ def one_line_picture(picture: Sequence[Trait], width: int, glyphs: Glyphs) -> Li
     return line(shorten(text, width, glyphs.more), "quiet")
 
 
+ASK_LEAST = 12
+"""A question that would be cut to fewer cells than this says nothing: its answer then stands alone."""
+
+
 def steps(way: Sequence[Step], width: int, room: int, glyphs: Glyphs) -> list[Line]:
     """Lay out the way so far, the latest step last; what has no room is counted at the top."""
     if room < 1:
@@ -283,12 +325,18 @@ def steps(way: Sequence[Step], width: int, room: int, glyphs: Glyphs) -> list[Li
     rows: list[Line] = []
     if fits < len(way) and room > 1:
         rows.append(line(f"{glyphs.above} {len(way) - fits} earlier (j: go to one)", "quiet"))
-    for step in way[len(way) - fits :]:
-        number = f"{step.number:2d} "
-        says = shorten(step.says, max(width // 2, 8), glyphs.more)
-        ask = shorten(step.ask, width - len(number) - cells(says) - 1, glyphs.more)
-        rows.append((("quiet", number + ask + " "), ("step", says)))
-    return rows
+    return [*rows, *(_step(step, width, glyphs) for step in way[len(way) - fits :])]
+
+
+def _step(step: Step, width: int, glyphs: Glyphs) -> Line:
+    number = f"{step.number:2d} "
+    room = width - cells(number)
+    says = clean(step.says)
+    left = room - cells(says) - 1
+    if left >= min(ASK_LEAST, cells(step.ask)):
+        ask = shorten(step.ask, left, glyphs.more) + " "
+        return (("quiet", number + ask), ("step", says))
+    return (("quiet", number), ("step", shorten(says, room, glyphs.more)))
 
 
 def one_line_way(way: Sequence[Step], width: int, glyphs: Glyphs) -> Line:
@@ -330,11 +378,19 @@ def _flow(hints: Sequence[Hint], width: int) -> list[Line]:
     return rows
 
 
+MESSAGE_ROWS = 3
+"""What is said at the foot takes at most so many rows; it is cut with a sign."""
+
+
 def foot(hints: Sequence[Hint], message: str, width: int, room: int) -> list[Line]:
     """Lay the last rows out: what is said now, at most three rows, then the keys in what room is left."""
     if not message:
         return keys(hints, width, room)
-    said = [line(row, "message") for row in wrap(message, width)[:3]]
+    told = wrap(message, width)
+    said = [line(row, "message") for row in told[:MESSAGE_ROWS]]
+    if len(told) > MESSAGE_ROWS:
+        last = shorten(" ".join(told[MESSAGE_ROWS - 1 :]), width, "...")
+        said[-1] = line(last, "message")
     return [*said, *keys(hints, width, max(room - len(said), 0))]
 
 

@@ -13,6 +13,7 @@ from diagtree.screens.bench.lines import Picture
 from diagtree.screens.bench.page import Page
 from diagtree.screens.bench.reading_pages import ChoicePage, Option
 from diagtree.screens.bench.state import AnswerRow, BenchState, Hint
+from diagtree.screens.words import minutes_in_words
 
 if TYPE_CHECKING:
     from diagtree.screens.bench.bench import Bench
@@ -112,7 +113,7 @@ class QuestionPage(Page):
         advice = bench.advice
         hints: tuple[Hint, ...] = HINTS
         if advice.misfit:
-            hints = (Hint("d", "that answer"), *hints)
+            hints = (Hint("d", "doubtful answer"), *hints)
         if advice.stop:
             hints = (Hint("s", "stop asking"), Hint("a", "ask on"), *hints)
         if self._search is not None:
@@ -144,9 +145,8 @@ class QuestionPage(Page):
         return [f"Not asked: {each.asked} {each.reason}" for each in self._bench.facts.skipped_now]
 
     def _aside(self, question: Question) -> str:
-        minutes = f"{question.minutes:g}" if question.minutes else "0"
-        unit = "minute" if question.minutes == 1 else "minutes"
-        parts = ["Half a minute." if minutes == "0.5" else f"About {minutes} {unit}."]
+        takes = minutes_in_words(float(question.minutes or 0))
+        parts = [f"About {takes}."]
         if not question.place.is_look:
             check = self._bench.walker.library.trees[question.symptom].checks[question.name]
             parts.append(TRUST[check.trust.value])

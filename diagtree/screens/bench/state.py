@@ -35,9 +35,8 @@ class Ranked:
 
 @dataclass(frozen=True, slots=True)
 class Trait:
-    """One side of how the machine has lived: its likeliest state and the chance of it, 0 to 1."""
+    """One side of how the machine has lived: its likeliest state in words, and the chance of it, 0 to 1."""
 
-    title: str
     says: str
     chance: float
 

@@ -8,6 +8,9 @@ from diagtree.errors import CannotWriteError
 from diagtree.screens.bench.bench import BenchResult
 from diagtree.screens.bench.end_actions import AmountError, amount
 from diagtree.screens.bench.end_list import Item
+from diagtree.screens.bench.glyphs import UNICODE
+from diagtree.screens.bench.lines import line
+from diagtree.screens.bench.page import Entry, Frame, ListPage
 from diagtree.screens.bench.papers import Papers
 
 WIDE = (100, 120)
@@ -42,7 +45,7 @@ def test_everything_is_on_one_page_that_scrolls(bench):
         "Heating element: replace. Element burnt out.",
         "Price, EUR",
         "Allowance for the unexpected",
-        "Price, held 80 times in 100",
+        "Price, enough 80 times in 100",
         "[ ] 1 Take the base off",
         "Swap the element",
         "Put the base back",
@@ -281,3 +284,105 @@ def test_what_is_no_amount_is_refused(text):
 )
 def test_an_amount_is_read_with_or_without_its_unit(text, value):
     assert amount(text, "N·m") == Decimal(value)
+
+
+def test_each_verdict_names_what_is_to_be_done_and_says_nothing_twice(bench):
+    text = bench.text(*WIDE)
+    assert "To do: Fit a new element." in text
+    rows = [row.strip("> ") for row in text.splitlines() if "Heating element: replace" in row]
+    assert len(rows) == 1
+    assert "Lid: Lid: leave" not in text
+    assert "(if fitted) (if fitted)" not in text
+
+
+def test_an_entry_that_is_taller_than_the_window_is_read_to_its_end(bench):
+    wide = bench.text(*WIDE)
+    last = "Enter: choose another remedy." if "Enter: choose another" in wide else "! Pull the plug first."
+    go_to(bench, "verdict")
+    seen = []
+    for _ in range(40):
+        text = bench.text(40, 12)
+        seen += [row.strip() for row in text.splitlines()[2:-2]]
+        assert bench.bench.compose(40, 12).cursor is not None
+        if not isinstance(bench.bench.page.chosen, Item) or bench.bench.page.chosen.kind != "verdict":
+            break
+        bench.press("down")
+    told = " ".join(seen)
+    for text in bench.bench.page.work.verdicts[0].caution:
+        assert text in told
+    assert last.split()[-1] in told
+    bench.press("up")
+    assert isinstance(bench.bench.page.chosen, Item)
+
+
+class TallPage(ListPage):
+    """Three entries of twenty rows each."""
+
+    def entries(self, width, glyphs):
+        return [Entry(tuple(line(f"{name}{row}") for row in range(20)), name) for name in "abc"]
+
+    def around(self, width, glyphs):
+        return Frame("Tall")
+
+    def press(self, key):
+        self.move(key)
+
+
+def test_down_and_up_pass_every_row_of_tall_entries():
+    page, seen = TallPage(), []
+    for _ in range(30):
+        seen += page.compose(44, 13, UNICODE).text.split()
+        page.press("down")
+    assert {f"{name}{row}" for name in "abc" for row in range(20)} <= set(seen)
+    assert page.chosen == "c"
+    seen.clear()
+    for _ in range(30):
+        seen += page.compose(44, 13, UNICODE).text.split()
+        page.press("up")
+    assert page.chosen == "a"
+    assert "a0" in page.compose(44, 13, UNICODE).text.split()
+    page.press("end")
+    page.compose(44, 13, UNICODE)
+    assert page.chosen == "c"
+
+
+def test_a_long_line_of_the_price_is_wrapped_and_its_odds_are_told(bench):
+    items = [f"{item.what}, {item.odds}" for item in bench.bench.page.work.estimate.items[:4] if item.odds]
+    assert items
+    told = " ".join(bench.text(50, 200).split())
+    for text in items:
+        assert all(word in told for word in text.split()), text
+
+
+def test_the_customers_wish_is_entered_planned_and_taken_back(bench):
+    before = bench.bench.page.work.estimate.price
+    bench.press("w")
+    assert "What else does the customer want done?" in bench.text()
+    bench.press("enter")
+    assert "Nothing sounds like that." in bench.text()
+    bench.type("descale")
+    bench.press("enter", "1")
+    assert bench.walker.case.wishes == ("kettle/descale",)
+    text = bench.text(*WIDE)
+    assert "Wanted too: Descale." in text
+    assert "The customer wishes it." in text
+    assert "under 1 in 100" not in next(row for row in text.splitlines() if "The customer wishes it." in row)
+    assert bench.bench.page.work.estimate.price > before
+    go_to(bench, "wish", "kettle/descale")
+    bench.press("enter", "enter")
+    assert bench.walker.case.wishes == ("kettle/descale",)
+    go_to(bench, "wish", "kettle/descale")
+    bench.press("enter", "2")
+    assert bench.walker.case.wishes == ()
+    assert bench.bench.page.work.estimate.price == before
+
+
+def test_an_answer_that_ends_the_questions_says_so_and_which_answers_lost_their_place(walk, pressed):
+    bench = pressed(walk("no-heat"))
+    bench.press("2", "1")
+    assert "The questions are at their end." in bench.text()
+    bench = pressed(walk("leaks"))
+    bench.press("3", "2", "b", "b", "2")
+    told = " ".join(bench.text().split())
+    assert "The questions are at their end." in told
+    assert "1 later answer has no place now and is set aside." in told

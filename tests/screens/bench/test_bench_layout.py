@@ -10,6 +10,7 @@ from prompt_toolkit.utils import get_cwidth
 from diagtree.screens.bench.compose import compose
 from diagtree.screens.bench.glyphs import ASCII, UNICODE
 from diagtree.screens.bench.lines import plain
+from diagtree.screens.bench.panes import foot, ranking, steps, traits
 from diagtree.screens.bench.state import AnswerRow, BenchState, Hint, Ranked, Step, Trait
 
 SIZES = [(120, 40), (100, 30), (80, 24), (60, 20), (44, 13)]
@@ -38,7 +39,7 @@ FULL = BenchState(
         Ranked("Element burnt out", 0.30, -1),
         Ranked("Flex damaged", 0.18),
     ),
-    picture=(Trait("Water", "hard water", 0.8), Trait("Use", "used all day", 0.73)),
+    picture=(Trait("hard water", 0.8), Trait("used all day", 0.73)),
     way=(Step(1, "Is there lime?", "Limed"), Step(2, "Handle?", "Worn"), Step(3, "Lamp?", "Comes on")),
     hints=HINTS,
 )
@@ -176,3 +177,78 @@ def test_no_answer_is_cut_off_without_a_sign(data, answers, width, height, crowd
         assert " %" not in text
     column, row = picture.cursor
     assert plain(picture.lines[row])[column] == ">"
+
+
+LONG = (
+    Ranked("Worn or scored piston seal, mineral oil", 0.3, 1),
+    Ranked("Worn or scored piston seal, glycol fluid", 0.2, -1),
+    Ranked("Leak at a hose joint with mineral oil", 0.15),
+    Ranked("Leak at a hose joint with glycol fluid", 0.1),
+    Ranked("Element burnt out", 0.05),
+)
+
+
+@pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=["unicode", "ascii"])
+def test_causes_that_differ_in_their_last_word_only_are_told_apart_beside_the_question(glyphs):
+    rows = [plain(row) for row in ranking(LONG, 31, 10, glyphs)]
+    told = " ".join(" ".join(rows).split())
+    assert "mineral oil" in told.partition("30 %")[0]
+    assert "glycol fluid" in told.partition("30 %")[2].partition("20 %")[0]
+    assert "2 more, together 15 %" in told
+    assert len(rows) <= 10
+    assert all(get_cwidth(row) <= 31 for row in rows)
+
+
+def test_short_names_leave_room_for_a_fourth_cause():
+    short = tuple(Ranked(f"cause {n}", 0.2) for n in range(6))
+    assert "cause 3" in "\n".join(plain(row) for row in ranking(short, 31, 9, UNICODE))
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(20, 60), st.integers(1, 20), st.integers(1, 5), st.integers(1, 60))
+def test_the_ranking_keeps_to_its_room_and_says_how_many_are_left_out(width, room, count, long):
+    causes = tuple(Ranked(f"c{n} {'word ' * long}".strip()[: long + 3], 1 / count) for n in range(count))
+    rows = ranking(causes, width, room, UNICODE)
+    assert len(rows) <= room
+    assert all(get_cwidth(plain(row)) <= width for row in rows)
+    text = "\n".join(plain(row) for row in rows)
+    shown = sum(f"c{n}" in text for n in range(count))
+    left_out = re.search(r"(\d+) more, together", text)
+    assert shown + int(left_out[1] if left_out else 0) == count or room <= 2
+
+
+def test_how_the_machine_lived_begins_with_the_state_and_is_not_cut_where_a_row_is_free():
+    picture = (Trait("put together and kept up well by somebody", 0.61), Trait("kept dry", 0.84))
+    rows = [plain(row) for row in traits(picture, 31, 4, UNICODE)]
+    assert rows[0].startswith("put together and kept up ")
+    assert rows[0].endswith(" 61 %")
+    assert rows[1] == "well by somebody"
+    assert rows[2] == "kept dry" + " " * 18 + " 84 %"
+    assert "…" in plain(traits(picture, 31, 2, UNICODE)[0])
+
+
+def test_a_question_that_would_be_cut_to_nothing_leaves_its_row_to_the_answer():
+    way = (Step(9, "Is the plating blistered?", "Blistered, soft or stained"), Step(10, "Lamp?", "On"))
+    rows = [plain(row) for row in steps(way, 31, 4, UNICODE)]
+    assert rows == [" 9 Blistered, soft or stained", "10 Lamp? On"]
+
+
+def test_advice_without_room_for_all_of_it_is_cut_with_a_sign():
+    advice = ("These answers do not fit together. Look again at this one first: Is the handle worn? " * 3,)
+    state = BenchState(
+        question="Where does it get hot?",
+        how=("Look at it closely.",) * 10,
+        answers=FULL.answers,
+        ranking=FULL.ranking,
+        advice=advice,
+        hints=HINTS,
+    )
+    text = compose(state, 80, 24).text
+    assert "* These answers do not fit together." in text
+    assert "(more: x)" in text
+
+
+def test_a_message_that_is_too_long_for_the_foot_ends_with_a_sign():
+    rows = [plain(row) for row in foot(HINTS, "word " * 60, 40, 1)]
+    assert rows[2].endswith("...")
+    assert all(get_cwidth(row) <= 40 for row in rows)
