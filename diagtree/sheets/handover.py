@@ -5,7 +5,7 @@ It never says that a machine is safe: it says what was checked.
 
 from __future__ import annotations
 
-from diagtree.sheets import sections
+from diagtree.sheets import sections, tightening
 from diagtree.sheets.blocks import Blanks, Block, Items, Section, Warn, Words
 from diagtree.sheets.figures import moment, money, number, percent
 from diagtree.sheets.sections import Ground
@@ -92,7 +92,7 @@ def _checked(ground: Ground) -> Section:
     recorded = dict(ground.facts.torques)
     lines = [line for line in ground.work.torque_round if line.fastener in recorded]
     if lines:
-        blocks.append(sections.torque_table(ground, lines))
+        blocks.append(tightening.torque_table(ground, lines))
     open_lines = [line for line in ground.work.torque_round if line.fastener not in recorded]
     touched = [line.title for line in open_lines if line.touched_by]
     if touched:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagtree.clean import clean
 from diagtree.model.family import Risk
-from diagtree.sheets import sections
+from diagtree.sheets import sections, tightening
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Step, Steps, Table, Warn, Words
 from diagtree.sheets.figures import moment, money, number, percent
 from diagtree.sheets.sections import Ground
@@ -158,30 +158,27 @@ def materials(ground: Ground) -> Section:
     return Section("Parts and fluids", tuple(blocks))
 
 
-def fluids(ground: Ground) -> Table:
+def fluids(ground: Ground) -> Items:
     """Per fluid: where it goes, what must never meet it, and how to clean it up."""
-    rows = []
+    texts = []
     for fluid in ground.work.fluids:
-        amount = "" if fluid.amount is None else f"{number(fluid.amount)} {fluid.unit}"
-        where = (
-            [f"into {fluid.system_title[:1].lower()}{fluid.system_title[1:]}"] if fluid.system_title else []
-        )
-        where += [f"only: {', '.join(fluid.takes)}"] if fluid.takes else []
-        where += [fluid.read] if fluid.read else []
-        where += [f"for: {', '.join(fluid.used_for)}"] if fluid.used_for else []
+        amount = "" if fluid.amount is None else f", {number(fluid.amount)} {fluid.unit}"
+        told = [f"{fluid.title}{amount} {ground.sources.mark(fluid.basis)}".rstrip()]
+        if fluid.system_title:
+            told.append(f"Into: {fluid.system_title[:1].lower()}{fluid.system_title[1:]}")
+        told += [f"Only: {', '.join(fluid.takes)}"] if fluid.takes else []
+        told += [fluid.read] if fluid.read else []
+        told += [f"For: {', '.join(fluid.used_for)}"] if fluid.used_for else []
         if fluid.boils_dry is not None:
             wet = f", {number(fluid.boils_wet)} °C wet" if fluid.boils_wet is not None else ""
-            where.append(f"boils at {number(fluid.boils_dry)} °C or more{wet}")
-        never = [f"never with {', '.join(fluid.never_with)}"] if fluid.never_with else []
-        never += [f"never on {', '.join(fluid.never_on)}"] if fluid.never_on else []
-        never += [f"attacks {', '.join(fluid.attacks)}"] if fluid.attacks else []
-        never += [f"clean with {fluid.clean_with}"] if fluid.clean_with else []
-        never += list(fluid.caution)
-        name = f"{fluid.title} {ground.sources.mark(fluid.basis)}".rstrip()
-        rows.append((f"{name} {amount}".rstrip(), "; ".join(where), "; ".join(never)))
-    return Table(
-        (Column("Fluid", share=1.6), Column("Where it goes", share=3), Column("Mind", share=3)), tuple(rows)
-    )
+            told.append(f"Boils at {number(fluid.boils_dry)} °C or more{wet}")
+        told += [f"Never with {', '.join(fluid.never_with)}"] if fluid.never_with else []
+        told += [f"Never on {', '.join(fluid.never_on)}"] if fluid.never_on else []
+        told += [f"Attacks {', '.join(fluid.attacks)}"] if fluid.attacks else []
+        told += [f"Clean with {fluid.clean_with}"] if fluid.clean_with else []
+        told += list(fluid.caution)
+        texts.append(" ".join(f"{text.rstrip('.')}." for text in told))
+    return Items(tuple(texts))
 
 
 def torque_round(ground: Ground, *, in_full: bool = False) -> Section:
@@ -198,23 +195,24 @@ def torque_round(ground: Ground, *, in_full: bool = False) -> Section:
     others = [line for line in ground.work.torque_round if not line.touched_by]
     blocks: list[Block] = []
     if touched:
-        blocks += [Words("Touched by the work:", strong=True), sections.torque_table(ground, touched)]
+        blocks.append(Words("Touched by the work:", strong=True))
+        blocks.append((tightening.torque_table if in_full else tightening.torque_list)(ground, touched))
         blocks += _remarks(touched)
     sure = [line for line in others if not line.if_fitted]
     unsure = [line for line in others if line.if_fitted]
     if sure:
         blocks.append(Words(f"Checked on every {ground.machine}, last of all:", strong=True))
-        blocks.append((sections.torque_table if in_full else sections.short_torque_list)(ground, sure))
+        blocks.append((tightening.torque_table if in_full else tightening.torque_list)(ground, sure))
     if unsure:
         blocks.append(Words(f"If the {ground.machine} has one:", strong=True))
-        blocks.append((sections.torque_table if in_full else sections.torque_by_family)(ground, unsure))
+        blocks.append((tightening.torque_table if in_full else tightening.torque_by_family)(ground, unsure))
     if in_full:
         blocks += _remarks(others)
     return Section("Torque round", tuple(blocks))
 
 
 def _remarks(lines: list[TorqueLine]) -> list[Block]:
-    remarks = sections.torque_notes(lines)
+    remarks = tightening.torque_notes(lines)
     return [Items(remarks)] if remarks else []
 
 

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 
 from diagtree.clean import clean
 from diagtree.library.library import Library
-from diagtree.model.family import Hand, Verdict
+from diagtree.model.family import Verdict
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.sheets.blocks import Block, Chance, Chances, Column, Facts, Items, Section, Table, Warn, Words
 from diagtree.sheets.facts import CaseFacts, Told
-from diagtree.sheets.figures import Sources, first_up, hours, moment, money, number, percent, percents, span
-from diagtree.work.result import AdviceKind, TorqueLine, Work
+from diagtree.sheets.figures import Sources, first_up, hours, moment, money, number, percent, percents
+from diagtree.work.result import AdviceKind, Work
 
 if TYPE_CHECKING:
     from diagtree.sheets.paper import Judged
@@ -34,7 +34,7 @@ BRIEFS = {
 
 RANKED = 6
 """So many causes are listed by name; the others share a line."""
-WORTH_A_LINE = 0.01
+WORTH_A_LINE = 0.015
 """The chance under which a cause gets no line of its own."""
 
 
@@ -226,118 +226,6 @@ def picture(ground: Ground) -> Section:
     return Section(f"Picture of the {ground.machine}", tuple(blocks))
 
 
-def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
-    """How tight: with a column for the torque as it was done."""
-    done = dict(ground.facts.torques)
-    rows = []
-    for line in lines:
-        name = f"{line.title} ×{line.count}" if line.count > 1 else line.title
-        about = [
-            name,
-            *([f"{line.side}"] if line.side else []),
-        ]
-        turn = f"{line.size}, {line.turns}" if line.size != "none" else "pressed"
-        how = [*_thread_gets(line), *([line.order] if line.order else [])]
-        made = done.get(line.fastener)
-        recorded = f"{number(made.value)} N·m {made.note}".strip() if made else ""
-        rows.append(
-            (
-                "\n".join(about),
-                turn,
-                _how_tight(ground, line),
-                "\n".join(dict.fromkeys(how)),
-                recorded,
-            )
-        )
-    return Table(
-        (
-            Column("Fastener", share=2.2),
-            Column("Thread, turn", share=1.8),
-            Column("How tight", share=2.4),
-            Column("Thread gets", share=1.8),
-            Column("As done", share=1.1, blank=True),
-        ),
-        tuple(rows),
-    )
-
-
-def short_torque_list(ground: Ground, lines: Iterable[TorqueLine]) -> Items:
-    """How tight, a line with a box for each fastener: for what is only checked."""
-    done = dict(ground.facts.torques)
-    texts, ticked = [], []
-    for line in lines:
-        made = done.get(line.fastener)
-        recorded = f"; done: {number(made.value)} N·m {made.note}".rstrip() if made else ""
-        texts.append(_in_a_line(ground, line) + recorded)
-        ticked.append(made is not None)
-    return Items(tuple(texts), boxes=True, ticked=tuple(ticked))
-
-
-def torque_by_family(ground: Ground, lines: Iterable[TorqueLine]) -> Items:
-    """How tight, a paragraph for each family: for what the machine may not have."""
-    families: dict[str, list[str]] = {}
-    for line in lines:
-        families.setdefault(line.fastener.partition("/")[0], []).append(_in_a_line(ground, line))
-    titles = {name: clean(family.title) for name, family in ground.library.families.items()}
-    return Items(tuple(f"{titles.get(name, name)}: {'; '.join(texts)}" for name, texts in families.items()))
-
-
-def _in_a_line(ground: Ground, line: TorqueLine) -> str:
-    name = f"{line.title} ×{line.count}" if line.count > 1 else line.title
-    if line.side and line.side.lower() not in name.lower():
-        name += f", {line.side}"
-    if line.size != "none":
-        name += f", {line.size.removeprefix('as marked (').rstrip(')')}"
-    if line.hand is Hand.LEFT:
-        name += ", left-hand thread"
-    if line.least is None or line.most is None:
-        tight = line.until or "see the mark"
-    elif line.target is None or line.least == line.most:
-        tight = f"{span(line.least, line.most)} N·m"
-    else:
-        tight = f"{number(line.target)} N·m ({span(line.least, line.most)})"
-    return f"{name}: {tight} {ground.sources.mark(line.basis)}".rstrip()
-
-
-def _thread_gets(line: TorqueLine) -> list[str]:
-    if line.compound is None:
-        return [line.preparation]
-    # "grease" and "Assembly grease" say one thing.
-    if line.preparation.lower() in line.compound.lower():
-        return [line.compound]
-    return [line.preparation, line.compound]
-
-
-def _how_tight(ground: Ground, line: TorqueLine) -> str:
-    parts = []
-    if line.least is not None and line.most is not None:
-        parts.append(f"{span(line.least, line.most)} N·m")
-        if line.target is not None and line.least != line.most:
-            parts[0] += f", set {number(line.target)}"
-        if line.imperial:
-            parts.append(line.imperial)
-    if line.until:
-        parts.append(line.until)
-    if not parts:
-        parts.append("see the mark")
-    if line.ceiling is not None:
-        # Under the mark on the part, and never in place of it.
-        parts.append(
-            f"estimate: not above {line.ceiling.torque:.1f} N·m, {line.ceiling.rules} "
-            f"{ground.sources.mark(line.ceiling.basis)}".rstrip()
-        )
-    parts[0] = f"{parts[0]} {ground.sources.mark(line.basis)}".strip()
-    return "\n".join(parts)
-
-
-def torque_notes(lines: Iterable[TorqueLine]) -> tuple[str, ...]:
-    """What stands in the way: wrenches out of reach, cautions."""
-    notes: list[str] = []
-    for line in lines:
-        notes += [f"{line.title}: {warning}" for warning in (*line.warnings, *line.caution)]
-    return tuple(dict.fromkeys(notes))
-
-
 def bill(ground: Ground) -> Table:
     """The planned price, the allowance and the quoted price."""
     estimate, planned = ground.work.estimate, ground.work.estimate.planned
@@ -394,15 +282,15 @@ def advice(ground: Ground, kinds: Iterable[AdviceKind]) -> tuple[str, ...]:
 
 
 def answered(ground: Ground) -> Section:
-    """What was asked and answered, and what was known without asking, by complaint."""
+    """What was asked and answered, and what was known without asking: a paragraph for each complaint."""
     blocks: list[Block] = []
     for about in dict.fromkeys(one.about for one in ground.facts.asked):
         here = [one for one in ground.facts.asked if one.about == about]
-        told = tuple(f"{one.ask} {one.says}" for one in here if one.told is Told.ANSWERED)
-        told += tuple(f"Not asked: {one.ask} {one.says}".rstrip() for one in here if one.told is Told.SKIPPED)
+        told = [f"{one.ask} {one.says}" for one in here if one.told is Told.ANSWERED]
+        told += [f"Not asked: {one.ask} {one.says}".rstrip() for one in here if one.told is Told.SKIPPED]
         if told:
             blocks.append(Words(about or f"How the {ground.machine} was kept and used", strong=True))
-            blocks.append(Items(told))
+            blocks.append(Words(" · ".join(told)))
     return Section("What was answered", tuple(blocks))
 
 

@@ -227,7 +227,7 @@ def sheets(library):
 )
 def test_a_job_sheet_is_short_enough_to_work_from(sheets, name):
     _, paper = sheets(name)
-    assert len(to_text(paper).split("\n")) <= 370
+    assert len(to_text(paper).split("\n")) <= 350
 
 
 @pytest.mark.parametrize("name", BIKES)

@@ -50,12 +50,12 @@ def test_the_job_sheet_tells_causes_verdicts_jobs_torques_fluids_and_price(sampl
         "do · 8 min (5 to 15)",
         "The edge is sharp.",
         "Lay ready: screwdriver.",
-        "4–6 N·m, set 5 [3]",
+        "5 N·m (4–6) [2]",
         "35–53 lbf·in",
         "No wrench here measures to the left.",
-        "estimate: not above 11.3 N·m, the thread in 6061-T6 strips [2]",
+        "estimate: not above 11.3 N·m [3]",
         "the play is just gone [4]",
-        "never with Bleach",
+        "Never with Bleach",
         "Price 39.90",
         "switch contacts 1 in 10 5.20",
         "80 of 100 kettles like this one come in at or under EUR 39.90.",
@@ -63,7 +63,7 @@ def test_the_job_sheet_tells_causes_verdicts_jobs_torques_fluids_and_price(sampl
         "Does it hum after a minute? Nobody could tell.",
         "Not asked: Is the flex hurt anywhere? The fuse says it already.",
         "Smells burnt.",
-        "[1] invented · [2] VDI 2230 · [3] common practice · [4] from memory",
+        "[1] invented · [2] common practice · [3] VDI 2230; limit: the thread in 6061-T6 strips · [4] from memory",
     ]:
         assert said in text, said
 
@@ -94,7 +94,7 @@ def test_every_mark_on_a_paper_has_its_basis_at_the_foot(sample):
     for kind in ("job", "estimate", "torque", "handover"):
         text = to_text(sample.paper(kind))
         marks = set(re.findall(r"\[\d+\]", text))
-        foot = text[text.index("WHERE THE FIGURES COME FROM") :]
+        foot = " ".join(text[text.index("WHERE THE FIGURES COME FROM") :].split())
         assert marks
         assert all(f"{mark} " in foot for mark in marks)
 
