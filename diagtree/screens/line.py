@@ -19,7 +19,7 @@ from diagtree.screens.line_end import AtTheEnd
 from diagtree.screens.line_start import choose_complaints
 from diagtree.screens.line_talk import MOST_LETTERS, Talk
 from diagtree.screens.line_words import END_HELP, HELP, Typed, understand
-from diagtree.screens.words import alike, likely_now, minutes_in_words, sentence
+from diagtree.screens.words import likely_now, meant, minutes_in_words, sentence
 
 if TYPE_CHECKING:
     from diagtree.model.workshop import Workshop
@@ -225,9 +225,7 @@ class LineMode:
         if said.isdecimal():
             self._choose(question, said)
             return
-        names = {choice.name: (choice.says, choice.name) for choice in question.answers}
-        exact = [name for name, titles in names.items() if said.casefold() in map(str.casefold, titles)]
-        near = exact or [name for name in alike(names, said) if said.casefold() in names[name][0].casefold()]
+        near = meant({choice.name: choice.says for choice in question.answers}, said)
         if len(near) == 1:
             self._give(question, near[0])
         else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,10 @@ if TYPE_CHECKING:
 
 ALIKE = 62.0
 """How alike a title must be to what was typed, out of 100."""
+
+
+LEAST_LETTERS = 3
+"""Fewer letters than this stand in too many answers to mean one."""
 
 
 def sounding_like(library: Library, text: str) -> list[str]:
@@ -67,6 +72,40 @@ def alike(names: Mapping[str, Sequence[str]], text: str) -> list[str]:
         if best >= ALIKE:
             scored.append((-best, place, name))
     return [name for _, _, name in sorted(scored)]
+
+
+def meant(answers: Mapping[str, str], said: str) -> list[str]:
+    """Tell which answers were meant by words: the one so called, else those in which these whole words stand.
+
+    A bare yes or no is only taken for an answer that says it: "no" is no part of "one that does not match".
+
+    Parameters
+    ----------
+    answers
+        What each answer says, by its name.
+    said
+        What was typed.
+
+    Examples
+    --------
+    >>> answers = {"sound": "Sound", "odd": "Rounded, or one that does not match", "none": "No bolts on it"}
+    >>> meant(answers, "rounded"), meant(answers, "does not match"), meant(answers, "sou")
+    (['odd'], ['odd'], [])
+    >>> meant(answers, "no"), meant({"a": "Yes, hot", "b": "No, cold"}, "no")
+    ([], ['b'])
+    """
+    low = " ".join(said.casefold().split())
+    titles = {name: " ".join(says.casefold().split()) for name, says in answers.items()}
+    exact = [name for name, title in titles.items() if low in {title, name.casefold()}]
+    if exact:
+        return exact
+    if low in {"yes", "no"}:
+        says_it = re.compile(rf"{low}\s*[,.;:]")
+        return [name for name, title in titles.items() if says_it.match(title)]
+    if len(low) < LEAST_LETTERS:
+        return []
+    whole = re.compile(rf"(?<!\w){re.escape(low)}(?!\w)")
+    return [name for name, title in titles.items() if whole.search(title)]
 
 
 def can_be_wished(library: Library) -> dict[str, str]:

@@ -518,3 +518,16 @@ def test_a_wish_is_planned_and_taken_back(kettle):
     assert "Taken back: Descale." in said
     assert "The customer wishes it." in said
     assert walker.case.wishes == ("kettle/descale",)
+
+
+def test_a_bare_no_is_never_taken_for_an_answer_in_which_these_letters_stand(kettle):
+    _, said, walker = talk(kettle, ["limed no", "no", "yes", "le", "quit"], "no-heat", looks=False)
+    for typed in ("limed no", "no", "yes", "le"):
+        assert f"'{typed}' is none of the answers. Type a number, or ? for help." in said
+    assert not walker.case.given
+
+
+def test_whole_words_of_an_answer_give_it_and_words_of_two_do_not(kettle):
+    _, said, walker = talk(kettle, ["flex damaged", "from", "the top", "quit"], "leaks")
+    assert said.count("is none of the answers") == 2
+    assert [given.says for given in walker.case.given.values() if not given.place.is_look] == ["From the top"]
