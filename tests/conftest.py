@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,13 @@ from diagtree.library.library import Library, join
 from diagtree.model.conditions import Conditions
 from diagtree.model.family import Family
 from diagtree.model.tree import Tree
+
+# Whatever the person at this machine keeps (own trees, cases, a workshop file) is nothing to the tests.
+_HOME = tempfile.TemporaryDirectory(prefix="diagtree-tests-")
+for _name in ("CONFIG", "DATA", "CACHE", "STATE"):
+    os.environ[f"XDG_{_name}_HOME"] = str(Path(_HOME.name) / _name.lower())
+for _name in [name for name in os.environ if name.startswith("DIAGTREE_") and name != "DIAGTREE_WRITE_DOCS"]:
+    del os.environ[_name]
 
 KETTLE = Path(__file__).parent / "kettle"
 

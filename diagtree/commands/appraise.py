@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import dataclasses
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -73,8 +73,8 @@ def run(options: argparse.Namespace) -> int:
 
     if options.plot and not options.machines:
         raise ExpectedError("A plot needs simulated machines.", "Say how many: --machines 10000.")
-    library = library_from(options)
-    symptoms = options.symptoms or list(library.trees)
+    library, symptoms = _with_drafts(library_from(options), options)
+    symptoms = symptoms or list(library.trees)
     for symptom in symptoms:
         library.tree(symptom)
     if not symptoms:
@@ -84,6 +84,37 @@ def run(options: argparse.Namespace) -> int:
     else:
         write_out(_appraised(library, symptoms, options))
     return 0
+
+
+_JOINED = ("families", "causes", "remedies", "jobs", "parts", "conditions", "looks", "plain_readings")
+"""What a draft and the catalogues beside it add to the library."""
+
+
+def _with_drafts(library: Library, options: argparse.Namespace) -> tuple[Library, list[str]]:
+    """Put the trees of files that are named into the library, faults and all; return it with the symptoms."""
+    import sys
+    from pathlib import Path
+
+    from diagtree.clean import clean
+    from diagtree.commands.common import own_folders
+    from diagtree.learning.draft import read_draft
+    from diagtree.library.plugins import load_plugins
+
+    symptoms: list[str] = []
+    for name in options.symptoms:
+        if not name.endswith((".yaml", ".yml")):
+            symptoms.append(name)
+            continue
+        draft = read_draft(Path(name), load_plugins(options.block), own_folders(options.trees))
+        for fault in draft.faults:
+            print(f"diagtree: {clean(str(fault))}", file=sys.stderr)
+        symptoms.append(draft.symptom)
+        both: dict[str, Any] = {
+            key: {**getattr(library, key), **getattr(draft.library, key)} for key in _JOINED
+        }
+        both["trees"] = {**library.trees, draft.symptom: draft.library.trees[draft.symptom]}
+        library = dataclasses.replace(library, **both)
+    return library, symptoms
 
 
 def _appraised(library: Library, symptoms: Sequence[str], options: argparse.Namespace) -> str:

@@ -10,6 +10,7 @@ from importlib import import_module
 from typing import Protocol, cast
 
 from diagtree import __version__
+from diagtree.clean import clean
 from diagtree.errors import ExpectedError, UnknownNameError
 
 COMMANDS = {
@@ -87,7 +88,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     except ExpectedError as error:
         if debug:
             raise
-        print(f"diagtree: {error}", file=sys.stderr)
+        print(f"diagtree: {clean(str(error), keep_newlines=True)}", file=sys.stderr)
         return error.exit_code
     except KeyboardInterrupt:
         if debug:
@@ -102,7 +103,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         if debug:
             raise
         print(
-            f"diagtree: a fault in the program itself ({type(error).__name__}: {error}). "
+            f"diagtree: a fault in the program itself ({type(error).__name__}: {clean(str(error))}). "
             "Nothing that was entered is lost. Run it again with --debug to see where.",
             file=sys.stderr,
         )

@@ -53,6 +53,7 @@ def run(options: argparse.Namespace) -> int:
     """Proofread; return the exit status."""
     from diagtree.clean import clean
     from diagtree.commands.common import own_folders
+    from diagtree.learning.draft import catalogues_beside
     from diagtree.library.loading import collected
     from diagtree.library.plugins import load_plugins
     from diagtree.proofread.manuscript import Shelf
@@ -69,7 +70,9 @@ def run(options: argparse.Namespace) -> int:
     rules = _chosen(rules, options.rule, options.skip)
     folders = own_folders(options.trees)
     paths = _there(options.paths) or folders
-    together = collected(plugins, [*folders, *paths])
+    # A catalogue in the folder of a file belongs to it, as it does when the file is tried.
+    beside = [each for path in paths if path.is_file() for each in catalogues_beside(path)]
+    together = collected(plugins, [*folders, *beside, *paths])
     for problem in together.problems:
         print(f"diagtree: {clean(str(problem))}", file=sys.stderr)
     if options.watch:
@@ -77,7 +80,7 @@ def run(options: argparse.Namespace) -> int:
     shelf = Shelf(together.put_together())
     chosen = _under(shelf, paths)
     if options.fix and _fix(chosen, rules):
-        shelf = Shelf(collected(plugins, [*folders, *paths]).put_together())
+        shelf = Shelf(collected(plugins, [*folders, *beside, *paths]).put_together())
         chosen = _under(shelf, paths)
     # A file that could not even be opened is no file without faults.
     unread = any(not problem.where.startswith("plugin ") for problem in together.problems)
