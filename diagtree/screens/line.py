@@ -219,6 +219,9 @@ class LineMode:
         if odd is not None and said.casefold() in {"yes", "y"}:
             self._enter(odd, sure=True)
             return
+        if odd is not None and said.casefold() in {"no", "n"}:
+            self.talk.say("Not taken. Measure again and type the value, or type choose and a number.")
+            return
         if question.reading is not None:
             self._enter(said)
             return

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from diagtree.errors import ExpectedError
 from diagtree.model.reading import Measured, Reading
-from diagtree.units import parse, plain
+from diagtree.units import NotAQuantityError, parse, plain
 
 PITCH = Decimal("12.7")
 """From pin centre to pin centre on a new chain, mm: half an inch."""
@@ -56,9 +56,7 @@ def read_elongation(text: str) -> Measured:
     Raises
     ------
     NotAnElongationError
-        If the number of links makes no sense.
-    diagtree.units.NotAQuantityError
-        If the text is neither a length nor a per cent value.
+        If the text is neither a length nor a per cent value, or the number of links makes no sense.
 
     Examples
     --------
@@ -72,7 +70,10 @@ def read_elongation(text: str) -> Measured:
     if over is None and (gauge := _gauge(text)) is not None:
         return _told(gauge)
     written = over["length"] if over else text
-    length = parse(written.removeprefix("+"), like="mm").to("mm").value
+    try:
+        length = parse(written.removeprefix("+"), like="mm").to("mm").value
+    except NotAQuantityError as error:
+        raise NotAnElongationError(error.wrong, _MEND) from None
     links = int(over["count"]) if over else _USUAL_LINKS if text.startswith("+") else round(length / PITCH)
     if not 2 <= links <= 200:
         raise NotAnElongationError(f"'{' '.join(text.split())}' is not measured over 2 to 200 links.", _MEND)

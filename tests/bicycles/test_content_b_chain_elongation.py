@@ -81,3 +81,11 @@ def test_what_is_stretched_by_so_much_is_read_back(links, thousandths):
     assert abs(
         read_elongation(f"{decimal:.9f} mm over {links}").value - Decimal(thousandths) / 1000
     ) < Decimal("1e-5")
+
+
+def test_what_is_no_length_is_answered_with_the_ways_to_write_one():
+    with pytest.raises(ExpectedError) as refused:
+        read_elongation("long")
+    assert str(refused.value) == (
+        "'long' is not a number with a unit. Write it like '306.4 mm over 24', '12 1/16 in' or '0.75 %'."
+    )

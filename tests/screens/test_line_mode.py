@@ -248,7 +248,8 @@ def test_a_reading_is_taken_echoed_and_asked_again_when_odd(kettle):
         in said
     )
     assert "Measured: 970 °C." in said
-    assert "'no' is not a number with a unit. Write it like this: 97 °C" in said
+    assert "Not taken. Measure again and type the value, or type choose and a number." in said
+    assert "'hot' is not a number with a unit. Write it like this: 97 °C" in said
     assert "Measured: 97 °C." in said
     assert walker.way[-1].says == "At the boil (97 °C)"
 
