@@ -22,6 +22,7 @@ EXAMPLES = """\
   diagtree draw SYMPTOM --to tree.png --remedies --chances          with more on it
   diagtree draw SYMPTOM --to way.svg --case blue-one                with the way of one case
   diagtree draw SYMPTOM --to short.svg --order shortest             in the order that asks least
+  diagtree draw SYMPTOM --to task.pdf --blank findings              to fill in; the key goes into task-key.pdf
 """
 
 FORMS = ("svg", "png", "pdf", "dot")
@@ -49,6 +50,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help="guided: as its author wrote it; "
         "shortest: the order that takes the fewest minutes; both: side by side",
     )  # fmt: skip
+    blank = parser.add_argument_group("to fill in")
+    blank.add_argument(
+        "--blank", metavar="WHAT",
+        help="leave blank: answers, findings, or questions (which check comes next?)",
+    )  # fmt: skip
+    blank.add_argument("--key", metavar="FILE", help="where its key goes (FILE-key beside it)")
     paper = parser.add_argument_group("on paper (.pdf)")
     paper.add_argument("--paper", metavar="SIZE", default="a4", help="a4, a3 or letter")
     paper.add_argument(
@@ -72,26 +79,65 @@ def run(options: argparse.Namespace) -> int:
     from diagtree.errors import ExpectedError, UnknownNameError
 
     path = Path(options.to)
-    form = path.suffix.lower().removeprefix(".")
-    if form not in FORMS:
-        raise ExpectedError(
-            f"'{options.to}' does not say which form is wanted.", f"End it in .{' or .'.join(FORMS)}."
-        )
+    _check_form(path)
     if options.order not in ORDERS:
         raise UnknownNameError("order", options.order, list(ORDERS))
+    if options.blank:
+        return _to_fill_in(options, path)
+    if options.key:
+        raise ExpectedError("A key belongs to a drawing with blanks.", "Say what is blank: --blank findings.")
     drawing = drawing_from(options, library_from(options))
-    save(path, _content(options, drawing, form), force=options.force)
+    save(path, _content(options, drawing, path), force=options.force)
     print(f"Drawn: {path}", file=sys.stderr)
     return 0
 
 
-def _content(options: argparse.Namespace, drawing: Drawing, form: str) -> bytes:
+def _check_form(path: Path) -> None:
+    from diagtree.errors import ExpectedError
+
+    if _form(path) not in FORMS:
+        raise ExpectedError(
+            f"'{path}' does not say which form is wanted.", f"End it in .{' or .'.join(FORMS)}."
+        )
+
+
+def _form(path: Path) -> str:
+    return path.suffix.lower().removeprefix(".")
+
+
+def _to_fill_in(options: argparse.Namespace, path: Path) -> int:
+    """Write a drawing with blanks, and its key."""
+    from diagtree.case.saving import save
+    from diagtree.commands.common import library_from
+    from diagtree.drawing.blanks import check_blank, with_room
+    from diagtree.errors import ExpectedError
+
+    check_blank(options.blank)
+    key = Path(options.key) if options.key else path.with_name(f"{path.stem}-key{path.suffix}")
+    _check_form(key)
+    if key.absolute() == path.absolute():
+        raise ExpectedError("The key would be written over the drawing.", "Give --key a name of its own.")
+    for name in (path, key):
+        if name.exists() and not options.force:
+            raise ExpectedError(
+                f"{name} is there already.", "Add --force to write over it, or choose another name."
+            )
+    drawing = with_room(drawing_from(options, library_from(options)), options.blank)
+    save(path, _content(options, drawing, path, options.blank), force=options.force)
+    save(key, _content(options, drawing, key), force=options.force)
+    print(f"Drawn: {path}\nKey:   {key}", file=sys.stderr)
+    return 0
+
+
+def _content(options: argparse.Namespace, drawing: Drawing, path: Path, blank: str = "") -> bytes:
+    form = _form(path)
     if form == "pdf":
-        return printed_pdf(drawing, options.paper, options.distance, poster=options.poster)
+        return printed_pdf(drawing, options.paper, options.distance, poster=options.poster, blank=blank)
+    from diagtree.drawing.blanks import blanked
     from diagtree.drawing.dot import to_dot
     from diagtree.drawing.render import render
 
-    source = to_dot(drawing).source
+    source = to_dot(blanked(drawing, blank) if blank else drawing).source
     return source.encode("utf-8") if form == "dot" else render(source, form, system=options.system_dot)
 
 
@@ -150,10 +196,16 @@ def _way(options: argparse.Namespace, library: Library) -> frozenset[tuple[str, 
     )
 
 
-def printed_pdf(drawing: Drawing, paper: str, distance: str, *, poster: bool = False) -> bytes:
-    """Cut a drawing into sheets and set them, with a progress bar where somebody is looking."""
+def printed_pdf(
+    drawing: Drawing, paper: str, distance: str, *, poster: bool = False, blank: str = ""
+) -> bytes:
+    """Cut a drawing into sheets and set them, with a progress bar where somebody is looking.
+
+    ``blank`` names what is left to be filled in: `diagtree.drawing.blanks.BLANKS`.
+    """
     from diagtree.clean import clean
     from diagtree.drawing import poster as posters
+    from diagtree.drawing.blanks import blank_sheet, blank_sheets
     from diagtree.drawing.paged import TEMPLATE, pages
     from diagtree.drawing.printed import Press
     from diagtree.sheets.blocks import with_texts
@@ -164,8 +216,11 @@ def printed_pdf(drawing: Drawing, paper: str, distance: str, *, poster: bool = F
     drawing = with_texts(drawing, lambda text: printable(clean(text, keep_newlines=True)))
     press = Press(drawing, paper, distance, text_width)
     if poster:
-        return typeset(posters.TEMPLATE, posters.poster_pages(press))
+        changed = (lambda sheet: blank_sheet(sheet, drawing, blank, text_width)) if blank else None
+        return typeset(posters.TEMPLATE, posters.poster_pages(press, changed))
     printed = press.sheets(progress(sys.stderr.isatty()))
+    if blank:
+        printed = blank_sheets(printed, blank, text_width)
     return typeset(TEMPLATE, pages(press, printed))
 
 

@@ -18,6 +18,9 @@ from diagtree.errors import ExpectedError
 Fits = Callable[[str, frozenset[str]], bool]
 """Tells whether the boxes of a sheet with this entry can be read when they are brought to the paper's size."""
 
+OTHER = "Another answer"
+"""What leads to the second half of a check whose answers are shared between two boxes."""
+
 
 class TooLargeError(ExpectedError):
     """A check with its answers is too large for the paper.
@@ -219,7 +222,7 @@ def halved(drawing: Drawing, name: str) -> Drawing:
         replace(line, tail=other) if line in mine and line not in stay else line for line in drawing.lines
     ]
     last = max(place for place, line in enumerate(lines) if line.tail == name)
-    lines.insert(last + 1, Line(name, other, "Another answer"))
+    lines.insert(last + 1, Line(name, other, OTHER))
     boxes = list(drawing.boxes)
     second = replace(box, name=other, more=True, minutes=None, cautions=())
     boxes.insert(boxes.index(box) + 1, second)

@@ -92,6 +92,8 @@ class Line:
     """How many of 100 machines with this complaint go this way."""
     marked: bool = False
     """True if a case went this way."""
+    room: float = 0.0
+    """Least width of its words on paper, points in letters of 10 points: room to write in."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,11 +52,25 @@ WIDTHS = (Widths(150, 92, 290, 0.2), Widths(114, 74, 200, 0.14), Widths(92, 60, 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A line of text; ``indent`` in points."""
+    """A line of text.
+
+    Parameters
+    ----------
+    text, bold
+        What it says, and how.
+    indent
+        From the left, points.
+    room
+        Its least width, points.
+    figure
+        True for a figure of the drawing, which no blank takes away.
+    """
 
     text: str
     bold: bool = False
     indent: float = 0.0
+    room: float = 0.0
+    figure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +144,7 @@ def _number(value: Decimal) -> str:
 
 def size_of(rows: tuple[Row, ...], measure: TextWidth) -> tuple[float, float]:
     """Tell the width and height of rows set one under another."""
-    width = max(row.indent + measure(row.text, SIZE, row.bold) for row in rows)
+    width = max(max(row.room, row.indent + measure(row.text, SIZE, row.bold)) for row in rows)
     return width, LEADING * len(rows)
 
 
@@ -147,11 +161,12 @@ def answer_rows(line: Line, measure: TextWidth, widths: Widths = WIDTHS[0]) -> t
     """Break an answer into rows."""
     if not line.says:
         return ()
-    rows = [Row(text) for text in wrapped(line.says, widths.answer, measure)]
+    room = min(line.room, widths.answer)
+    rows = [Row(text, room=room) for text in wrapped(line.says, widths.answer, measure)]
     for caution in line.caution:
         rows += [Row(text, True) for text in wrapped(f"Caution: {caution}", widths.answer, measure, True)]
     if line.share is not None:
-        rows.append(Row(f"{line.share:.0f} of 100"))
+        rows.append(Row(f"{line.share:.0f} of 100", figure=True))
     return tuple(rows)
 
 

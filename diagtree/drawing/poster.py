@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from diagtree.drawing.paged import legend_of, sheet_of
@@ -15,13 +15,15 @@ OVERLAP = 8.0
 """How much two sheets that are joined show of the same, millimetres: room for glue."""
 
 
-def poster_pages(press: Press) -> dict[str, Any]:
+def poster_pages(press: Press, changed: Callable[[Sheet], Sheet] | None = None) -> dict[str, Any]:
     """Put a poster into plain values.
 
     Parameters
     ----------
     press
         Brings the drawing to paper; its letters have exactly the least size for the distance.
+    changed
+        Changes what is laid out, for example by putting rules in place of words.
 
     Returns
     -------
@@ -40,6 +42,8 @@ def poster_pages(press: Press) -> dict[str, Any]:
         wide, high = high, wide
     head = 3.2 * press.least * 2
     sheet = Sheet(1, drawing.boxes[0].name, laid, scale, turned)
+    if changed is not None:
+        sheet = changed(sheet)
     printed = Printed(drawing, press.paper, press.least, (sheet,), {}, {})
     whole = sheet_of(press, printed, sheet, left=0.0)
     inner = ((wide - 2 * MARGIN) * MILLIMETRE, (high - 2 * MARGIN) * MILLIMETRE)
