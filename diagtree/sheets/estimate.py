@@ -8,7 +8,7 @@ from diagtree.sheets.figures import first_up, moment, money, number
 from diagtree.sheets.sections import Ground
 from diagtree.work.result import AdviceKind, PartVerdict
 from diagtree.work.weighing import times
-from diagtree.work.words import odds
+from diagtree.work.words import odds, what_with_part
 
 
 def estimate_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
@@ -121,8 +121,19 @@ def _you_pay(ground: Ground) -> list[Block]:
 
 
 def _besides(ground: Ground) -> Section:
-    texts = sections.advice(ground, (AdviceKind.SAFETY, AdviceKind.OFFER, AdviceKind.LOOK))
-    return Section("What else we would look at", (Items(texts),) if texts else ())
+    texts = list(sections.advice(ground, (AdviceKind.OFFER,)))
+    seen = {one.cause for one in ground.facts.found if one.present}
+    for one in ground.work.advice:
+        what = what_with_part(one.title, one.part_title)
+        if one.kind is AdviceKind.SAFETY:
+            texts.append(
+                one.text
+                if one.cause in seen
+                else f"{what} ({one.odds}): we rule it out before you get the {ground.machine} back."
+            )
+        elif one.kind is AdviceKind.LOOK:
+            texts.append(f"{what} ({one.odds}): we would look at it.")
+    return Section("What else we would look at", (Items(tuple(texts)),) if texts else ())
 
 
 def _agreement(ground: Ground) -> Section:

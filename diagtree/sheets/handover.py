@@ -10,11 +10,15 @@ from diagtree.sheets.blocks import Blanks, Block, Items, Section, Warn, Words
 from diagtree.sheets.figures import moment, money, number, percent
 from diagtree.sheets.sections import Ground
 from diagtree.work.result import AdviceKind, Stage
+from diagtree.work.words import what_with_part
 
 
 def handover_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
     """Make title, warnings and sections of the handover."""
-    safety = sections.advice(ground, (AdviceKind.SAFETY,))
+    seen = {one.cause for one in ground.facts.found if one.present}
+    safety = tuple(
+        one.text for one in ground.work.advice if one.kind is AdviceKind.SAFETY and one.cause in seen
+    )
     open_stops = () if _all_done(ground) else ground.work.stops
     return (
         "Handover",
@@ -89,6 +93,7 @@ def _what_was_done(ground: Ground) -> Section:
 
 def _checked(ground: Ground) -> Section:
     blocks: list[Block] = []
+    seen = {one.cause for one in ground.facts.found if one.present}
     recorded = dict(ground.facts.torques)
     lines = [line for line in ground.work.torque_round if line.fastener in recorded]
     if lines:
@@ -105,6 +110,11 @@ def _checked(ground: Ground) -> Section:
     checks = [
         *ground.work.verify,
         *(f"{line.title}. {' '.join(line.how)}" for line in ground.work.final_checks),
+        *(
+            f"Ruled out: {what_with_part(one.title, one.part_title)} ({one.odds})."
+            for one in ground.work.advice
+            if one.kind is AdviceKind.SAFETY and one.cause not in seen
+        ),
     ]
     if checks:
         blocks += [Words("Ticked by whoever checked it:", strong=True), Items(tuple(checks), boxes=True)]

@@ -47,8 +47,9 @@ def advice(
 
     library = prices.library
     looks = {look.cause: look for look in also_look_at(belief, prices)}
-    # What is weighed beside a planned remedy, or allowed for, stands on the sheet with its chance already.
-    told = {
+    # What lies behind a complaint has been asked about, and stands on the sheet with its chance already.
+    told = {cause for symptom in evidence.complaints for cause in library.causes_of[symptom]}
+    told |= {
         cause for row in judged.verdicts for cause in (row.cause, *(other for other, _ in row.other_causes))
     }
     lines: list[tuple[tuple[int, int, float, str], Advice]] = []

@@ -17,6 +17,7 @@ from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.library.offers import SheetWriter
 from diagtree.lines import cells
 from diagtree.sheets.blocks import Column, Table
+from diagtree.sheets.facts import Found
 from diagtree.sheets.figures import percents
 from diagtree.sheets.html import to_html
 from diagtree.sheets.paper import Paper
@@ -135,6 +136,29 @@ def test_an_order_to_stop_stays_on_the_handover_until_all_the_work_is_ticked_off
     done = tuple((job.job, "2026-03-04T10:10:00+00:00") for job in sample.work.plan)
     finished = replace(sample, facts=replace(sample.facts, jobs_done=done))
     assert "Do not plug it in again" not in to_text(finished.paper("handover"))
+
+
+def test_what_must_be_ruled_out_is_a_box_for_the_mechanic_and_a_promise_to_the_customer(sample):
+    assert "[ ] Ruled out: Body: Seal perished (1 in 17)." in to_text(sample.paper("handover"))
+    assert "Seal perished (1 in 17): we rule it out before you get the kettle back." in told(
+        sample.paper("estimate")
+    )
+    seen = (*sample.facts.found, Found("kettle/seal-perished", True))
+    left = replace(sample, facts=replace(sample.facts, found=seen)).paper("handover")
+    assert ("Mind", ("Look at the seal before it is used: water on live parts kills.",)) in [
+        (warning.word, warning.texts) for warning in left.warnings
+    ]
+
+
+def test_the_estimate_says_what_is_paid_and_how_sure_each_remedy_is(sample):
+    text = told(sample.paper("estimate"))
+    assert (
+        "You pay for what is done: EUR 33.00 if all goes as planned. Above EUR 39.90 we stop and ask" in text
+    )
+    assert "It holds 98 times in 100." in text
+    dear = replace(sample.work.estimate, price=Decimal("59.90"), allowance=Decimal("26.90"))
+    large = replace(sample, work=replace(sample.work, estimate=dear))
+    assert "You may agree to the planned work alone" in told(large.paper("estimate"))
 
 
 def test_a_handover_with_nothing_ticked_off_says_so(sample):
