@@ -2,7 +2,6 @@
 
 import os
 import re
-import shutil
 import signal
 import subprocess
 import sys
@@ -233,7 +232,6 @@ def test_nothing_slow_is_imported_before_the_bench_is_shown():
 
 
 @pytest.mark.terminal
-@pytest.mark.skipif(shutil.which("tmux") is None, reason="tmux is not here")
 def test_a_walk_in_tmux(tmp_path):
     server = f"bench-{os.getpid()}"
 
