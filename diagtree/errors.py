@@ -32,6 +32,18 @@ class ExpectedError(Exception):
             self.exit_code = exit_code
 
 
+def in_words(error: BaseException) -> str:
+    """Name what was raised, in one line, for those who must mend it.
+
+    Examples
+    --------
+    >>> in_words(ValueError("no blade")), in_words(KeyboardInterrupt())
+    ('ValueError: no blade', 'KeyboardInterrupt')
+    """
+    text = " ".join(str(error).split())
+    return f"{type(error).__name__}: {text}" if text else type(error).__name__
+
+
 class UnknownNameError(ExpectedError):
     """A name that nobody has defined; lists near ones.
 

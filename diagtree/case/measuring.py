@@ -6,10 +6,11 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 
-from diagtree.errors import ExpectedError
+from diagtree.clean import clean
+from diagtree.errors import ExpectedError, in_words
 from diagtree.library.library import Library
 from diagtree.model.family import PlainReading
-from diagtree.model.reading import Measured
+from diagtree.model.reading import Measured, Reading
 from diagtree.model.tree import Check
 from diagtree.units import UNITS, NotAQuantityError, parse, plain
 
@@ -47,11 +48,28 @@ def measure(library: Library, name: str, text: str) -> Measured:
     """
     reading = library.readings.get(name)
     if reading is not None:
-        return reading.read(text.strip())
+        return _of_plugin(reading, text.strip())
     plain = library.plain_readings.get(name)
     if plain is None:
         raise ReadingError(f"There is no reading '{name}' here.", "Choose one of the answers instead.")
     return read_plain(plain, text)
+
+
+def _of_plugin(reading: Reading, text: str) -> Measured:
+    """Take a plugin's reading at its word; where it fails, it is named, and the questions go on."""
+    try:
+        measured: object = reading.read(text)
+        told = f"it returns {type(measured).__name__}, not a measured value"
+    except ExpectedError:
+        raise
+    except Exception as error:  # a plugin may raise anything
+        measured, told = None, in_words(error)
+    if isinstance(measured, Measured):
+        if isinstance(measured.value, Decimal) and measured.value.is_finite():
+            return measured
+        told = f"its value is {clean(repr(measured.value))}, not a decimal number"
+    wrong = f"The reading '{reading.name}' failed: {told}."
+    raise ReadingError(wrong, "Choose one of the answers instead. Its plugin must be mended.")
 
 
 _NUMBER = re.compile(r"\s*([+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+))\s*(\D.*?)?\s*", re.DOTALL | re.ASCII)

@@ -79,7 +79,11 @@ def run(options: argparse.Namespace) -> int:
         return _watch(Watch(together, paths, rules))
     shelf = Shelf(together.put_together())
     chosen = _under(shelf, paths)
-    if options.fix and _fix(chosen, rules):
+    known = len(plugins.problems)
+    changed = options.fix and _fix(chosen, rules)
+    for problem in plugins.problems[known:]:  # a plugin's rule that cannot mend
+        print(f"diagtree: {clean(str(problem))}", file=sys.stderr)
+    if changed:
         shelf = Shelf(collected(plugins, [*folders, *beside, *paths]).put_together())
         chosen = _under(shelf, paths)
     # A file that could not even be opened is no file without faults.

@@ -84,8 +84,9 @@ def _writers(options: argparse.Namespace, target: Path | None, form: str) -> Map
     if form in BUILT_IN or (not form and ends):
         return BUILT_IN
     plugins = load_plugins(options.block)
-    writers, problems = all_writers(plugins.ask("diagtree_sheet_writers", Offered, "sheet writers"))
-    for problem in problems:
+    wants = "sheet writers (diagtree.library.offers.SheetWriter)"
+    writers, problems = all_writers(plugins.ask("diagtree_sheet_writers", Offered, wants))
+    for problem in (*plugins.problems, *problems):
         print(f"diagtree: left out: {clean(str(problem))}", file=sys.stderr)
     return writers
 

@@ -12,6 +12,7 @@ from typing import Any
 
 import pluggy
 
+from diagtree.errors import in_words
 from diagtree.library import hookspecs
 from diagtree.library.fault import did_you_mean
 from diagtree.library.library import Problem
@@ -62,7 +63,9 @@ class Plugins:
                 odd = [one for one in answers if isinstance(one, str) or not isinstance(one, Iterable)]
                 offered = [thing for answer in answers if answer not in odd for thing in answer]
             except Exception as error:
-                self._fault(name, f"hook '{hook}' failed: {_named(error)}.", "Mend the plugin, or block it.")
+                self._fault(
+                    name, f"hook '{hook}' failed: {in_words(error)}.", "Mend the plugin, or block it."
+                )
                 continue
             odd += [thing for thing in offered if not isinstance(thing, wanted)]
             yield from ((name, thing) for thing in offered if isinstance(thing, wanted))
@@ -144,7 +147,7 @@ def _imported(plugins: Plugins, point: EntryPoint, seconds: float) -> object | N
     if came:
         return came[0]
     if failed:
-        plugins._fault(point.name, f"cannot be imported: {_named(failed[0])}.", "Mend it, or block it.")
+        plugins._fault(point.name, f"cannot be imported: {in_words(failed[0])}.", "Mend it, or block it.")
     else:
         plugins._fault(point.name, f"hangs: not imported after {seconds:g} s.", "Mend it, or block it.")
     return None
@@ -210,12 +213,7 @@ def _trace(manager: pluggy.PluginManager, say: Callable[[str], None]) -> None:
         arguments: Mapping[str, object],
     ) -> None:
         del implementations, arguments
-        said = _named(outcome.exception) if outcome.exception else repr(outcome.get_result())
+        said = in_words(outcome.exception) if outcome.exception else repr(outcome.get_result())
         say(f"{hook} <- {said}")
 
     manager.add_hookcall_monitoring(before, after)
-
-
-def _named(error: BaseException) -> str:
-    text = " ".join(str(error).split())
-    return f"{type(error).__name__}: {text}" if text else type(error).__name__

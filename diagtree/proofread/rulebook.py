@@ -6,14 +6,18 @@ import pkgutil
 import re
 import textwrap
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from pathlib import Path
 
+from diagtree.errors import in_words
+from diagtree.library.fault import Fault
 from diagtree.library.library import Problem
 from diagtree.library.offers import Rule
 from diagtree.library.plugins import Plugins
 from diagtree.proofread import rules as _rules
+from diagtree.proofread.edits import Edit
+from diagtree.proofread.manuscript import Manuscript
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +77,41 @@ def rulebook(plugins: Plugins | None = None) -> list[Rule]:
             plugins.problems.append(Problem(f"plugin '{plugin}'", told))  # type: ignore[union-attr]
         else:
             names.add(rule.name)
-            rules.append(rule)
+            rules.append(_held(rule, plugin, plugins))  # type: ignore[arg-type]
     return rules
+
+
+def _held(rule: Rule, plugin: str, plugins: Plugins) -> Rule:
+    """Hold a plugin's rule to what it promises: where it fails, that is told and all other rules work."""
+
+    def finds(manuscript: Manuscript) -> Iterator[Fault]:
+        told = ""
+        try:
+            for fault in rule.finds(manuscript):
+                if isinstance(fault, Fault):
+                    yield fault
+                else:
+                    told = f"it yields {type(fault).__name__}, not faults (manuscript.fault)"
+        except Exception as error:  # a plugin may raise anything
+            told = in_words(error)
+        if told:
+            text = f"This rule of plugin '{plugin}' failed: {told}."
+            yield manuscript.fault((), text, f"Mend the plugin, or leave it out with --block {plugin}.")
+
+    def mends(manuscript: Manuscript) -> list[Edit]:
+        try:
+            edits = list(rule.mends(manuscript)) if rule.mends else []
+            odd = [type(edit).__name__ for edit in edits if not isinstance(edit, Edit)]
+            told = f"it yields {odd[0]}, not edits" if odd else ""
+        except Exception as error:  # as above
+            told = in_words(error)
+        if not told:
+            return edits
+        text = f"its rule '{rule.name}' cannot mend {manuscript.document.file}: {told}. Mend the plugin."
+        plugins.problems.append(Problem(f"plugin '{plugin}'", text))
+        return []
+
+    return replace(rule, finds=finds, mends=mends if rule.mends else None)
 
 
 _PARTS = re.compile(

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from importlib import import_module
 from pathlib import PurePath
 from typing import cast
 
-from diagtree.errors import ExpectedError, UnknownNameError
+from diagtree.errors import ExpectedError, UnknownNameError, in_words
 from diagtree.library.library import Problem
 from diagtree.library.offers import SheetWriter
 from diagtree.sheets.paper import Paper
@@ -55,11 +56,28 @@ def all_writers(
             (one for one in writers.values() if writer.name == one.name or writer.suffix == one.suffix), None
         )
         if taken is None:
-            writers[writer.name] = writer
+            writers[writer.name] = _held(plugin, writer)
         else:
             what = f"its sheet writer '{writer.name}' ({writer.suffix}) clashes with '{taken.name}' ({taken.suffix})"
             problems.append(Problem(plugin, f"{what}. Give it another name and suffix."))
     return writers, tuple(problems)
+
+
+def _held(plugin: str, writer: SheetWriter) -> SheetWriter:
+    """Hold a plugin's writer to what it promises; where it fails, the plugin is named."""
+
+    def write(paper: Paper) -> bytes:
+        try:
+            content: object = writer.write(paper)
+            told = f"it returns {type(content).__name__}, not bytes"
+        except Exception as error:  # a plugin may raise anything
+            content, told = None, in_words(error)
+        if isinstance(content, bytes):
+            return content
+        wrong = f"The sheet writer '{writer.name}' of plugin '{plugin}' failed: {told}."
+        raise ExpectedError(wrong, "Choose another form, or mend the plugin.")
+
+    return replace(writer, write=write)
 
 
 def writer_for(file: PurePath, writers: Mapping[str, SheetWriter], form: str = "") -> SheetWriter:
