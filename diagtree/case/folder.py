@@ -64,6 +64,35 @@ def new_path(folder: Path, when: str, name: str) -> Path:
     return path
 
 
+def called(path: Path, folder: Path) -> str:
+    """Tell what to type for a case: its bare name if it is in the folder of cases, else its file.
+
+    Examples
+    --------
+    >>> called(Path("/tmp/bench/2026-01-02-blue.case"), Path("/tmp/bench"))
+    '2026-01-02-blue'
+    >>> called(Path("blue.case"), Path("/tmp/bench"))
+    'blue.case'
+    """
+    return path.stem if path.parent == folder and path.suffix == ENDING else str(path)
+
+
+def chosen(text: str, folder: Path) -> Path:
+    """Tell which file is meant: a file here, a case in the folder by its bare name, else a file to be made here.
+
+    Parameters
+    ----------
+    text
+        What was typed after ``--case``.
+    folder
+        Where cases are kept.
+    """
+    here = Path(text)
+    kept = folder / f"{text}{ENDING}"
+    bare = here.name == text and here.suffix != ENDING
+    return kept if bare and not here.exists() and kept.is_file() else here
+
+
 @dataclass(frozen=True, slots=True)
 class Listed:
     """One case in the folder.

@@ -5,12 +5,13 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import shlex
 import sys
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from diagtree.commands.common import add_library_arguments, library_from
+from diagtree.commands.common import add_library_arguments, library_from, program
 from diagtree.errors import ExpectedError
 
 if TYPE_CHECKING:
@@ -41,7 +42,7 @@ def run(options: argparse.Namespace) -> int:
     """Do the work; return the exit status."""
     if options.action == "recover":
         return _recover(options)
-    from diagtree.case.folder import cases_folder, list_cases
+    from diagtree.case.folder import called, cases_folder, list_cases
     from diagtree.case.view import Memory
 
     folder = Path(options.cases) if options.cases else cases_folder(os.environ)
@@ -62,7 +63,10 @@ def run(options: argparse.Namespace) -> int:
         return 0
     for listed in found:
         print("\n".join(clean(line) for line in _lines(listed, memory)))
-    print(clean(f"Go on with one: diagtree diagnose --case {found[0].path}"), file=sys.stderr)
+    whole = [listed for listed in found if not listed.trouble]
+    if whole:
+        name = shlex.quote(called(whole[0].path, cases_folder(os.environ)))
+        print(clean(f"Go on with one: {program()} diagnose --case {name}"), file=sys.stderr)
     return 0
 
 
@@ -109,10 +113,11 @@ def _lines(listed: Listed, memory: Memory | None) -> list[str]:
     if listed.trouble:
         return [str(listed.path), f"  {listed.trouble}"]
     where, answers = _standing(listed, memory)
-    head = "; ".join(filter(None, [listed.case.label, *_titles(listed, memory)])) or "(no complaint yet)"
+    said = list(filter(None, [listed.case.label, *_titles(listed, memory)])) or ["(no complaint yet)"]
     when = datetime.fromisoformat(listed.case.updated).astimezone().strftime("%Y-%m-%d %H:%M")
     return [
-        f"{when}  {head}",
+        f"{when}  {said[0]}",
+        *(f"  {title}" for title in said[1:]),
         f"  {'1 answer' if answers == 1 else f'{answers} answers'}, {where}",
         f"  {listed.path}",
     ]

@@ -36,7 +36,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "symptom", metavar="SYMPTOM", nargs="*", help="the complaints; none: choose them first"
     )
     case = parser.add_argument_group("case")
-    case.add_argument("--case", metavar="FILE", help="keep the case here, or take it up again if it is there")
+    case.add_argument(
+        "--case",
+        metavar="FILE",
+        help="keep the case in this file; if it is there, take it up again. The name of a kept case does as well",
+    )
     case.add_argument(
         "--label", metavar="TEXT", default="", help="what the machine is called in the workshop"
     )
@@ -160,20 +164,23 @@ class _Kept:
 
     def resume(self, walker: Walker) -> str:
         """Tell the command that takes the case up again."""
-        import shlex
-
         from diagtree.commands.common import program
 
         self.settle_name(walker)
-        return f"{program()} diagnose --case {shlex.quote(str(self.path))}" if self.path else ""
+        return f"{program()} diagnose --case {self._typed()}" if self.path else ""
 
     def papers_again(self) -> str:
         """Tell the command that writes the case's papers."""
-        import shlex
-
         from diagtree.commands.common import program
 
-        return f"{program()} sheet {shlex.quote(str(self.path))} --to sheet.pdf"
+        return f"{program()} sheet {self._typed()} --to sheet.pdf"
+
+    def _typed(self) -> str:
+        import shlex
+
+        from diagtree.case.folder import called, cases_folder
+
+        return shlex.quote(called(self.path, cases_folder(os.environ))) if self.path else ""
 
     def settle(self, walker: Walker, complaints: list[str], label: str, brief: str) -> None:
         """Bring what the command line says into a case that is taken up again."""
@@ -190,13 +197,13 @@ class _Kept:
 
 def _log(options: argparse.Namespace, name: str) -> _Kept:
     """Open the case's journal before the first question, so that a folder that cannot be written is told."""
-    from diagtree.case.folder import cases_folder, new_path
+    from diagtree.case.folder import cases_folder, chosen, new_path
     from diagtree.case.journal import Journal
     from diagtree.case.keeper import now
     from diagtree.case.log import MemoryLog
 
     if options.case:
-        path = Path(options.case)
+        path = chosen(options.case, cases_folder(os.environ))
         if path.exists():
             return _Kept(Journal.open(path), path, fresh=False)
         return _Kept(Journal.create(path), path, fresh=True)

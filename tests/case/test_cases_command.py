@@ -56,7 +56,7 @@ def test_cases_are_listed_with_where_they_stopped_the_last_one_first(run, kettle
     assert said == (
         f"2026-01-02 03:03  new\n  0 answers, no complaint yet\n  {three}\n"
         f"2026-01-02 03:02  Water on the table\n  3 answers, questions finished\n  {two}\n"
-        "2026-01-02 03:01  the blue one; The water stays cold; Water on the table\n"
+        "2026-01-02 03:01  the blue one\n  The water stays cold\n  Water on the table\n"
         f"  1 answer, stopped at: How worn is the handle?\n  {one}\n"
         f"{damaged}\n  {damaged}, line 2: damaged (its checksum does not fit). "
         f"To save the 1 line before it: diagtree cases recover {damaged} --to NEW\n"

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import io
 import sys
+from pathlib import Path
 
 import pytest
 
-from diagtree.case.folder import new_path
+from diagtree.case.folder import chosen, new_path
 from diagtree.case.journal import Journal
 from diagtree.case.keeper import read_case
 from diagtree.commands import diagnose
@@ -42,7 +43,7 @@ def the_one(folder, name):
 def test_a_case_is_called_after_the_label_that_it_got_on_the_way(typed, tmp_path):
     status, said, files = typed("2\nlabel Mrs Hill, green\nquit\n", "no-heat")
     assert (status, files) == (3, ["mrs-hill-green.case"])
-    assert f"Saved. To go on: diagtree diagnose --case {the_one(tmp_path, files[0])}" in said.out
+    assert f"Saved. To go on: diagtree diagnose --case {the_one(tmp_path, files[0]).stem}" in said.out
     case = read_case(Journal.open(the_one(tmp_path, files[0])).records)
     assert (case.label, len(case.given)) == ("Mrs Hill, green", 1)
 
@@ -72,7 +73,7 @@ def test_a_case_that_cannot_be_renamed_keeps_its_name_and_all_of_itself(typed, t
     monkeypatch.setattr("diagtree.case.disk.Disk.rename", refuse)
     status, said, files = typed("2\nlabel blue\nt\nquit\n", "no-heat")
     assert (status, files) == (3, ["no-heat.case"])
-    assert f"--case {the_one(tmp_path, files[0])}" in said.out
+    assert f"--case {the_one(tmp_path, files[0]).stem}\n" in said.out
     assert len(read_case(Journal.open(the_one(tmp_path, files[0])).records).given) == 2
 
 
@@ -92,12 +93,25 @@ def test_a_journal_goes_on_under_its_new_name_and_never_takes_that_of_another(tm
 
 def test_the_last_words_say_where_the_case_is_and_how_to_have_its_papers_again(typed, tmp_path):
     status, said, files = typed("1\n1\nfinish\n\n", "no-heat", "--label", "blue")
-    where = f"{the_one(tmp_path, files[0])}"
+    where = the_one(tmp_path, files[0]).stem
     assert status == 0
     assert said.err == (
         f"The case is kept. To go on with it: diagtree diagnose --case {where}\n"
         f"Its papers again: diagtree sheet {where} --to sheet.pdf\n"
     )
+
+
+def test_a_kept_case_is_taken_up_again_by_its_bare_name_and_a_file_here_comes_first(typed, tmp_path):
+    _, _, files = typed("2\nquit\n", "no-heat", "--label", "blue")
+    name = the_one(tmp_path, files[0]).stem
+    _, said, _ = typed("quit\n", "--case", name)
+    assert "Taken up again after 1 answer." in said.out
+    _, said, _ = typed("1\nquit\n", "no-heat", "--case", "another")
+    assert (tmp_path / "another").is_file()
+    (tmp_path / name).write_bytes((tmp_path / "another").read_bytes())
+    assert chosen(name, tmp_path / "cases") == Path(name)
+    assert chosen(f"{name}.case", tmp_path / "cases") == Path(f"{name}.case")
+    assert chosen(f"../{name}", tmp_path / "cases") == Path(f"../{name}")
 
 
 def test_a_command_that_is_shown_can_be_typed_where_the_program_is_not_on_the_path(typed, monkeypatch):
