@@ -113,6 +113,7 @@ def assemble(
     sheets = [Sheet(source) for source in sources]
     for sheet in sheets:
         _validate(sheet)
+    _titles(sheets)
     known = _Known(sheets, readings)
     for sheet in sheets:
         _follow(sheet, known)
@@ -148,6 +149,18 @@ def _validate(sheet: Sheet) -> None:
         sheet.broken.add(())
     for fault in faults:
         sheet.break_at(fault, fault.at)
+
+
+def _titles(sheets: list[Sheet]) -> None:
+    """Find families that no file gives a title; a file that adds to a family need not say it again."""
+    families = [sheet for sheet in sheets if sheet.source.model is Family and "family" in sheet.data]
+    titled = {str(sheet.data["family"]) for sheet in families if "title" in sheet.data}
+    for sheet in families:
+        home = str(sheet.data["family"])
+        if home not in titled:
+            titled.add(home)
+            fault = sheet.source.document.fault((), "'title:' is missing.", "Add it.", of_key=True)
+            sheet.break_at(fault, ())
 
 
 class _Known:

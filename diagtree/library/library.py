@@ -181,6 +181,10 @@ def join(
             into = library["plain_readings" if kind == "readings" else kind]
             for name, entry in getattr(family, kind).items():
                 into[f"{home}/{name}"] = _spelt_in_full(entry, home, family.basis)
+    for home, joined in library["families"].items():
+        # The file with the title may have been left out.
+        if isinstance(joined, Family) and not joined.title:
+            library["families"][home] = joined.model_copy(update={"title": home})
     machine: Noun | None = None
     cautions: list[str] = []
     for sheet in conditions:
@@ -202,11 +206,12 @@ def join(
 
 
 def _extended(family: object, more: Family) -> Family:
-    """Add the entries of a second catalogue of the same family; its title stays the first one's."""
+    """Add the entries of a second catalogue of the same family; the title is the first one's that has one."""
     if not isinstance(family, Family):
         return more
     sections = ("parts", "causes", "remedies", "jobs", "fasteners", "fluids", "systems", "readings")
-    return family.model_copy(update={name: getattr(family, name) | getattr(more, name) for name in sections})
+    joined = {name: getattr(family, name) | getattr(more, name) for name in sections}
+    return family.model_copy(update={"title": family.title or more.title, **joined})
 
 
 _REFERENCE = ("part", "fluid", "into", "compound")

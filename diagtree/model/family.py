@@ -297,7 +297,8 @@ class Family(Written):
     """A component family's catalogue."""
 
     family: Name
-    title: Text
+    title: Text = ""
+    """Needed in one of the family's files; one that adds to a family has it from there."""
     basis: Text = "invented"
     """Where figures come from, unless an entry says otherwise."""
     parts: Mapping[Name, Part] = {}
