@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import enum
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -256,7 +257,15 @@ def says_of(library: Library, check: Check, answer: Answer) -> str:
         band = f" ({answer.from_}{unit} or more)"
     else:
         band = ""
-    return _text(answer.says) + band
+    says = _text(answer.says)
+    return says if _tells(says, answer, unit.strip()) else says + band
+
+
+def _tells(says: str, answer: Answer, unit: str) -> bool:
+    """True if an answer's own words name the limits of its band already: "20 mm or more, too slack"."""
+    limits = [limit for limit in (answer.from_, answer.below) if limit is not None]
+    named = all(re.search(rf"(?<![\d.,]){re.escape(str(limit))}(?!\d|[.,]\d)", says) for limit in limits)
+    return bool(limits) and named and unit in says
 
 
 def _texts(texts: tuple[str, ...]) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ import colorsys
 import re
 import subprocess
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -14,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from diagtree.drawing import render as render_module
-from diagtree.drawing.diagram import PLAIN, Kind, Shown, check_box, drawing_of, finding_box
+from diagtree.drawing.diagram import PLAIN, Kind, Shown, check_box, drawing_of, finding_box, says_of
 from diagtree.drawing.dot import LOOKS, to_dot
 from diagtree.drawing.render import LayoutError, find_binary, render
 from diagtree.errors import UnknownNameError
@@ -96,6 +97,25 @@ def test_the_drawing_says_minutes_cautions_stops_bands_and_which_tree_it_is(kett
     assert "Do not plug it in again." in text
     assert f"identity {kettle.identity('no-heat')}" in text
     assert "under 90 °C" in words(drawn(kettle, "slow-boil")).replace("\n", " ")
+
+
+@pytest.mark.parametrize(
+    ("says", "below", "told"),
+    [
+        ("Under 90 °C", "90", "Under 90 °C"),
+        ("Under 0.90 °C", "90", "Under 0.90 °C (under 90 °C)"),
+        ("Under 90", "90", "Under 90 (under 90 °C)"),
+        ("Under 900 °C", "90", "Under 900 °C (under 90 °C)"),
+        ("Cool", "90", "Cool (under 90 °C)"),
+    ],
+)
+def test_a_band_that_the_answer_names_itself_is_not_said_twice(
+    kettle: Library, says: str, below: str, told: str
+):
+    check = next(c for c in kettle.trees["slow-boil"].checks.values() if c.reading is not None)
+    answer = next(a for a in check.answers.values() if a.below is not None and a.from_ is None)
+    changed = answer.model_copy(update={"says": says, "below": Decimal(below)})
+    assert says_of(kettle, check, changed) == told
 
 
 def test_remedies_are_named_when_they_are_asked_for(kettle: Library):

@@ -17,7 +17,7 @@ from diagtree.drawing.diagram import Drawing, Kind, drawing_of
 from diagtree.drawing.laid import Arrow, lay_out
 from diagtree.drawing.measured import SIZE, connector, sized_boxes
 from diagtree.drawing.paged import TEMPLATE, pages
-from diagtree.drawing.printed import LEAST, PAPERS, Press, Printed
+from diagtree.drawing.printed import LEAST, MARGIN, MILLIMETRE, PAPERS, Press, Printed
 from diagtree.drawing.render import render
 from diagtree.drawing.shapes import meeting, outlines
 from diagtree.errors import UnknownNameError
@@ -163,6 +163,22 @@ def test_every_word_is_in_the_pdf_with_page_numbers_title_and_index(big):
     for box in printed.drawing.boxes:
         if box.kind is Kind.FINDING:
             assert f"{box.heading} 1 {box.likely[0].title} {printed.where[box.name]}" in index
+
+
+def test_the_title_stands_clear_of_what_is_drawn(big):
+    press, printed = big
+    page = set_it(press, printed).pages[0]
+    heights: list[float] = []
+
+    def seen(text, matrix, text_matrix, font, size):
+        if text.strip() == "A big one" and size * abs(text_matrix[3]) * abs(matrix[3]) > 1.5:
+            heights.append(matrix[5] + text_matrix[5] * matrix[3])
+
+    page.extract_text(visitor_text=seen)
+    # The title, then the complaint's box, which says the same.
+    title, _ = sorted(heights, reverse=True)
+    below = float(page.mediabox[3]) - title - MARGIN * MILLIMETRE
+    assert 0 < below < press.head - 8
 
 
 def test_the_pdf_is_tagged_and_the_same_each_time(big):
