@@ -75,6 +75,16 @@ def default_workshop() -> Path:
     return user_folder() / "workshop.yaml"
 
 
+def standard_trees() -> Path:
+    """Tell the standard folder of the user's own trees."""
+    return user_folder() / "trees"
+
+
+def named_in_environment() -> list[str]:
+    """List the own folders that the environment names."""
+    return [part for part in os.environ.get(TREES_VARIABLE, "").split(os.pathsep) if part]
+
+
 def own_folders(named: list[str]) -> list[Path]:
     """List the folders of own trees: the user's standard one, the environment's, then the named ones.
 
@@ -85,9 +95,9 @@ def own_folders(named: list[str]) -> list[Path]:
     """
     from diagtree.errors import ExpectedError
 
-    standard = user_folder() / "trees"
+    standard = standard_trees()
     folders = [standard] if standard.is_dir() else []
-    asked = [part for part in os.environ.get(TREES_VARIABLE, "").split(os.pathsep) if part]
+    asked = named_in_environment()
     for text in [*asked, *named]:
         folder = Path(text)
         if not folder.is_dir():

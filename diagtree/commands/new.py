@@ -21,9 +21,16 @@ MOST_CAUSES = 2
 """So many of a family's likeliest causes are put into a draft where none are named."""
 
 
+_WHAT_IS_ASKED = {
+    "tree": "What does the customer say?",
+    "family": "What kind of part is it for?",
+    "plugin": "What kind of part is it for?",
+}
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Describe the command's arguments."""
-    from diagtree.commands.common import add_library_arguments
+    from diagtree.commands.common import TREES_VARIABLE, add_library_arguments, standard_trees
 
     parser.add_argument("what", choices=("tree", "family", "plugin"), help="what to begin")
     parser.add_argument("--title", metavar="TEXT", help="what the customer says; for a family, what it is")
@@ -34,8 +41,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--cause", metavar="NAME", action="append", default=[], help="for a tree: a cause; may be given again"
     )
     parser.add_argument(
-        "--to", metavar="DIR", help="the folder to write into; your own folder of trees if not given"
-    )
+        "--to", metavar="DIR",
+        help=f"the folder to write into; if not given, the first of {TREES_VARIABLE}, else {standard_trees()}",
+    )  # fmt: skip
     parser.add_argument("--force", action="store_true", help="write over a file that is there")
     parser.add_argument("--no-input", action="store_true", help="never ask; fail if something is missing")
     add_library_arguments(parser)
@@ -45,9 +53,7 @@ def run(options: argparse.Namespace) -> int:
     """Write the draft; return the exit status."""
     from diagtree.library import drafts
 
-    title = _asked(
-        options, "title", "What does the customer say?" if options.what == "tree" else "What is it?"
-    )
+    title = _asked(options, "title", _WHAT_IS_ASKED[options.what])
     what = "symptom" if options.what == "tree" else "family"
     name = drafts.checked_name(what, options.name or drafts.name_from(title))
     folder = _folder(options)
@@ -101,14 +107,14 @@ def _asked(options: argparse.Namespace, key: str, question: str) -> str:
 
 
 def _folder(options: argparse.Namespace) -> Path:
-    from diagtree.commands.common import user_folder
+    from diagtree.commands.common import named_in_environment, standard_trees
     from diagtree.errors import ExpectedError
 
     if options.to:
         return Path(options.to)
     if options.what == "plugin":
         raise ExpectedError("A plugin needs a folder of its own.", "Name one with --to.")
-    return user_folder() / "trees"
+    return Path(next(iter(named_in_environment()), standard_trees()))
 
 
 def _write(path: Path, text: str, force: bool) -> None:

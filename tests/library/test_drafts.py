@@ -1,6 +1,7 @@
 """Drafts are valid as they are written, and proofread without a fault."""
 
 import io
+import os
 
 import pytest
 
@@ -136,3 +137,13 @@ def test_counts_of_a_draft_add_up_whatever_the_number_of_causes():
         assert not [
             fault for fault in testing.faults_of(text, {"y.yaml": catalogue}) if "counts-not-100" in fault
         ]
+
+
+def test_a_draft_goes_into_the_first_folder_that_the_environment_names(capsys, elsewhere, monkeypatch):
+    (elsewhere / "mine").mkdir()
+    (elsewhere / "second").mkdir()
+    monkeypatch.setenv("DIAGTREE_TREES", os.pathsep.join(["mine", "second"]))
+    assert new(capsys, "family", "--title", "Bread slicer")[:2] == (0, "mine/bread-slicer.yaml\n")
+    words = ("tree", "--title", "It jams", "--family", "bread-slicer", "--ask", "Does it turn?")
+    assert new(capsys, *words)[:2] == (0, "mine/it-jams.yaml\n")
+    assert not (elsewhere / "config").exists()
