@@ -194,36 +194,49 @@ def plugin_draft(name: str, title: str) -> dict[str, str]:
     'README.md'
     """
     package = f"diagtree_{name.replace('-', '_')}"
-    catalogue = (
-        family_draft(name, title)
-        + """
-readings:
-  # A number with a unit that needs no arithmetic. Those that do are in readings.py.
-  first-width: {title: Width of the part, unit: mm, example: 12.5 mm, least: 0, most: 100}
-"""
-    )
     tree = tree_draft(
         f"{name}-fails"[:40].strip("-"), f"{title} fails", name, "Does the part move freely?", ["first-cause"]
     )
     return {
-        "README.md": _README.format(name=name, title=clean(title)),
+        "README.md": _README.format(package=package, title=clean(title)),
         "pyproject.toml": _PYPROJECT.format(name=name, package=package),
         f"{package}/__init__.py": _INIT.format(title=clean(title).replace('"', "'")),
-        f"{package}/catalogue.yaml": catalogue,
+        f"{package}/catalogue.yaml": family_draft(name, title),
         f"{package}/readings.py": _READINGS.format(name=name),
-        f"{package}/trees/{name}-fails.yaml": tree,
+        f"{package}/trees/{name}-fails.yaml": tree.replace(_LAST_FINDING, _MEASURED),
         "tests/test_plugin.py": _TESTS.format(name=name, package=package),
     }
 
 
+_LAST_FINDING = """\
+        # healthy: this is what a sound part shows. Put "next: another-check" here to ask on.
+        found: {first-cause: 10}
+        healthy: true
+"""
+
+_MEASURED = """\
+        # healthy: this is what a sound part shows.
+        next: how-worn
+        healthy: true
+  how-worn:
+    ask: How wide is the part?
+    how: Measure it at its narrowest.
+    minutes: 2
+    # The reading in readings.py turns the width into wear; the answers cover bands in its unit, percent.
+    reading: wear
+    answers:
+      good: {says: Under 20 % worn, below: 20, found: {first-cause: 3}, healthy: true}
+      worn: {says: 20 % worn or more, from: 20, found: {first-cause: 7}}
+"""
+
 _README = """\
 # {title}
 
-A plugin for diagtree. Set it up and test it:
+A plugin for diagtree. Install it beside diagtree (with that environment active), and test it:
 
-    python3 -m venv .venv && .venv/bin/pip install -e ".[dev]" && .venv/bin/pytest
+    python -m pip install -e ".[dev]" && python -m pytest
 
-`diagtree proofread` looks over the catalogue and the trees while you write.
+`diagtree proofread {package}` looks over the catalogue and the trees while you write.
 """
 
 _PYPROJECT = """\

@@ -8,6 +8,8 @@ import pytest
 
 from diagtree import testing
 from diagtree.library import hookspecs
+from diagtree.proofread.rulebook import built_in
+from diagtree.sheets.writers import all_writers
 
 ROOT = Path(__file__).parents[2]
 PAGE = (ROOT / "docs" / "writing-a-plugin.md").read_text(encoding="utf-8")
@@ -51,3 +53,19 @@ def test_the_page_names_what_the_kit_offers():
         if inspect.isfunction(thing) and thing.__module__ == testing.__name__ and not name.startswith("_")
     ]
     assert [name for name in offered if f"`{name}(" not in PAGE] == []
+
+
+def test_what_the_page_offers_is_not_refused():
+    space: dict = {"__name__": "diagtree"}
+    for text in PYTHON:
+        exec(compile(text, "writing-a-plugin.md", "exec"), space)
+    writers, problems = all_writers([("bread-slicer", space["WRITER"])])
+    assert problems == ()
+    assert space["WRITER"].name in writers
+    assert space["RULE"].name not in {rule.name for rule in built_in()}
+
+
+def test_the_way_from_the_draft_to_its_tests_needs_no_index_that_has_this_program():
+    (commands,) = re.findall(r"^    (cd bread-slicer\n    .*)$", PAGE, re.MULTILINE)
+    assert "venv" not in commands
+    assert commands.endswith('python -m pip install -e ".[dev]" && python -m pytest')

@@ -6,8 +6,14 @@ import os
 import pytest
 
 from diagtree import testing
+from diagtree.case.measuring import band_of
 from diagtree.commands import main as door
-from diagtree.library.drafts import family_draft, quoted, tree_draft
+from diagtree.library.drafts import family_draft, plugin_draft, quoted, tree_draft
+from diagtree.library.loading import collected
+from diagtree.library.plugins import load_plugins
+from diagtree.proofread.manuscript import Shelf
+from diagtree.proofread.proofreader import proofread
+from diagtree.proofread.rulebook import built_in
 
 
 @pytest.fixture(autouse=True)
@@ -147,3 +153,19 @@ def test_a_draft_goes_into_the_first_folder_that_the_environment_names(capsys, e
     words = ("tree", "--title", "It jams", "--family", "bread-slicer", "--ask", "Does it turn?")
     assert new(capsys, *words)[:2] == (0, "mine/it-jams.yaml\n")
     assert not (elsewhere / "config").exists()
+
+
+def test_a_new_plugin_is_proofread_without_a_fault_and_measures_with_its_own_reading(elsewhere):
+    for path, text in plugin_draft("bread-slicer", "Bread slicer").items():
+        (elsewhere / path).parent.mkdir(parents=True, exist_ok=True)
+        (elsewhere / path).write_text(text, encoding="utf-8")
+    room = elsewhere / "diagtree_bread_slicer"
+    space: dict = {"__name__": "readings"}
+    exec((room / "readings.py").read_text(encoding="utf-8"), space)
+    together = collected(load_plugins(points=()), [room])
+    together.readings += space["READINGS"]
+    shelf = Shelf(together.put_together())
+    assert [str(fault) for fault in proofread(shelf, list(built_in()))] == []
+    check = shelf.assembly.library.trees["bread-slicer-fails"].checks["how-worn"]
+    assert check.reading == "bread-slicer/wear"
+    assert band_of(check, space["read_wear"]("15 mm").value) == "worn"
