@@ -177,7 +177,8 @@ def ranking(causes: Sequence[Ranked], width: int, room: int, glyphs: Glyphs) -> 
     tops = [cause for cause in causes if cause.chance >= 0.005] or list(causes[:1])
     if width >= 24:
         for title_rows, blank, wanted in ((2, 1, 4), (2, 0, 3), (1, 0, 4)):
-            blocks = [_tall_cause(cause, n == 0, width, title_rows, glyphs) for n, cause in enumerate(tops)]
+            near = tops[: room // 2]
+            blocks = [_tall_cause(cause, n == 0, width, title_rows, glyphs) for n, cause in enumerate(near)]
             fits = _how_many_fit(blocks, room, blank, len(causes))
             if fits >= min(len(tops), wanted):
                 return _tall_ranking(causes, blocks[:fits], width, blank, glyphs)
