@@ -12,7 +12,8 @@ import pytest
 from pypdf import PdfReader
 
 from diagtree.sheets import typeset as typeset_module
-from diagtree.sheets.paper import Kind
+from diagtree.sheets.blocks import Column, Facts, Items, Section, Table, Words
+from diagtree.sheets.paper import Kind, Paper
 from diagtree.sheets.pdf import write_pdf
 from diagtree.sheets.typeset import TypesetError, typeset
 
@@ -107,6 +108,41 @@ def test_a_tables_head_is_repeated_on_each_page(sample):
     with_rows = [page for page in pages if "Screw " in page]
     assert len(with_rows) > 2
     assert all("Thread gets" in page for page in with_rows)
+
+
+def paper_of(*blocks) -> Paper:
+    section = Section("Body", blocks)
+    return Paper(Kind.JOB, "T", "S", Facts((("a", "b"),)), (), (section,), "Trees", "2026-01-02T03:04:05")
+
+
+def test_a_bill_is_never_split_from_its_total():
+    rows = tuple((f"Row {letter}", "1.00") for letter in "ABCDEFGH")
+    bill = Table((Column("What"), Column("EUR", right=True)), rows, sums=3)
+    split = set()
+    for lines in range(36, 64, 3):
+        filler = Items(tuple(f"Line {n}" for n in range(lines)))
+        pages = [page.extract_text() for page in read(write_pdf(paper_of(filler, bill))).pages]
+        where = {n for n, page in enumerate(pages) for row, _ in rows if row in page}
+        split |= {(lines, *where)} if len(where) > 1 else set()
+    assert split == set()
+
+
+def test_a_row_of_paragraphs_flows_from_page_to_page_and_each_lead_stays_with_its_own():
+    """Held together they all went to the next page and left most of one empty."""
+    blocks = [
+        block
+        for n in range(40)
+        for block in (
+            Words(f"Lead {n:02}", strong=True),
+            Words(f"Paragraph {n:02}. " + "Words follow. " * 20),
+        )
+    ]
+    filler = Items(tuple(f"Line {n}" for n in range(25)))
+    pages = [page.extract_text() for page in read(write_pdf(paper_of(filler, *blocks))).pages]
+    assert "Paragraph 05" in pages[0]
+    assert all(
+        any(f"Lead {n:02}" in page and f"Paragraph {n:02}" in page for page in pages) for n in range(40)
+    )
 
 
 def test_a_document_that_cannot_be_set_is_an_expected_error(monkeypatch: pytest.MonkeyPatch):
