@@ -86,6 +86,10 @@ def run(options: argparse.Namespace) -> int:
     if changed:
         shelf = Shelf(collected(plugins, [*folders, *beside, *paths]).put_together())
         chosen = _under(shelf, paths)
+    names = {one.document.file for one in chosen}
+    for notice in shelf.assembly.library.notices:
+        if notice.where.rsplit(":", 2)[0] in names:
+            print(f"note: {clean(str(notice))}", file=sys.stderr)
     # A file that could not even be opened is no file without faults.
     unread = any(not problem.where.startswith("plugin ") for problem in together.problems)
     return max(_tell(shelf, rules, chosen, options), int(unread))

@@ -5,8 +5,10 @@ import shlex
 from pathlib import Path
 
 from diagtree.commands import main as door
+from diagtree.library.loading import load_library
 
-PAGE = (Path(__file__).parents[2] / "docs" / "proofreading.md").read_text(encoding="utf-8")
+DOCS = Path(__file__).parents[2] / "docs"
+PAGE = (DOCS / "proofreading.md").read_text(encoding="utf-8")
 
 
 def test_each_command_prints_what_the_page_shows(tmp_path, monkeypatch, capfd):
@@ -26,3 +28,31 @@ def test_each_command_prints_what_the_page_shows(tmp_path, monkeypatch, capfd):
         # What was mended is told first, how much was found last; both are no data, so they go to stderr.
         *before, last = output.err.splitlines(keepends=True)
         assert "".join(before) + output.out + last == shown
+
+
+def test_the_page_for_authors_lists_the_conditions_that_come_with_the_program():
+    page = (DOCS / "writing-a-tree.md").read_text(encoding="utf-8")
+    rows = re.findall(r"^\| `([\w-]+)` \| ((?:`[\w-]+`(?:, )?)+) \|$", page, re.MULTILINE)
+    said = {name: re.findall(r"`([\w-]+)`", states) for name, states in rows}
+    library = load_library()
+    assert said == {name: list(one.states) for name, one in library.conditions.items()}
+
+
+def test_what_the_page_adds_to_a_bundled_family_is_without_fault(tmp_path, monkeypatch, capsys):
+    page = (DOCS / "writing-a-tree.md").read_text(encoding="utf-8")
+    (text,) = re.findall(
+        r"^```yaml\n# file: my-trees/more-for-wheels.yaml\n(.*?)^```$", page, re.MULTILINE | re.DOTALL
+    )
+    (tmp_path / "more.yaml").write_text(text, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    assert door.main(["proofread", "more.yaml", "--skip", "cause-never-found"]) == 0  # its tree is not here
+    assert capsys.readouterr().err == "No faults in 1 file.\n"
+
+
+def test_what_takes_the_place_of_a_bundled_entry_is_told(tmp_path, monkeypatch, capsys):
+    (tmp_path / "mine.yaml").write_text("family: wheels\nparts:\n  tyre: {title: Tyre, price: 30.00}\n")
+    monkeypatch.chdir(tmp_path)
+    assert door.main(["proofread", "mine.yaml"]) == 0
+    told = capsys.readouterr().err
+    assert told.startswith("note: mine.yaml:3:3: This part 'wheels/tyre' takes the place of the one in ")
+    assert told.count("note: ") == 1

@@ -32,3 +32,12 @@ def test_a_reader_who_types_what_the_tutorial_says_sees_what_it_shows(tmp_path, 
         assert told.came == told.written, f"docs/tutorial.md, line {told.line}"
     left = {path.name for path in tmp_path.iterdir()}
     assert {"my-trees", "before.yaml", "bell.svg"} <= left
+
+
+def test_the_reader_is_told_how_the_program_is_found_before_it_is_first_typed():
+    """The README's first command leaves the program in an environment that is not on the path."""
+    text = (HERE.parents[1] / "docs" / "tutorial.md").read_text(encoding="utf-8")
+    before = text[: text.index("$ diagtree")]
+    assert "```sh\n. .venv/bin/activate\n```" in before
+    assert ".venv\\Scripts\\activate" in before
+    assert "pip install pytest" in text

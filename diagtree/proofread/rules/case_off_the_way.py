@@ -20,7 +20,7 @@ Wrong::
 
 Told::
 
-    12:27: cases > 1 > answers > fuse: The answers before it do not lead to the check 'fuse'. Mend the answers, or leave this one out.
+    12:27: cases > 1 > answers > fuse: The answers before it do not lead to the check 'fuse'. Mend the answers, leave this one out, or write 'anytime: true' with the check.
 
 Right::
 
@@ -73,6 +73,5 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
         for name in answers:
             if name in checks and name not in met and checks[name].get("anytime") != "true":
                 told = f"The answers before it do not lead to the check '{name}'."
-                yield manuscript.fault(
-                    (*path, "answers", name), told, "Mend the answers, or leave this one out.", of_key=True
-                )
+                mend = "Mend the answers, leave this one out, or write 'anytime: true' with the check."
+                yield manuscript.fault((*path, "answers", name), told, mend, of_key=True)
