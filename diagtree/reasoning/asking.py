@@ -6,10 +6,10 @@ Heckerman, Breese, Rommelse, CACM 38(3):49-57, 1995.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from diagtree.library.library import Library
 from diagtree.model.family import Verdict
@@ -27,6 +27,9 @@ LEAST_BITS = 0.005
 
 MOST_CHECKS = 4
 """So many of the best checks are weighed in money."""
+
+MARGIN = 0.01
+"""Fixing must be cheaper than asking by more than this share of it: a near tie is no reason to stop asking."""
 
 
 class Costs(Protocol):
@@ -63,7 +66,7 @@ class AskOrFix:
     symptom
         The complaint.
     stop
-        True if it is cheaper to stop asking.
+        True if it is cheaper to stop asking, by more than `MARGIN`, or if nothing is left to ask.
     start
         The remedy to start with, by its full name.
     order
@@ -88,7 +91,35 @@ class AskOrFix:
     reason: str
 
 
-def repairs_for(belief: Belief, costs: Costs, symptom: str) -> Repairs:
+class _Price(NamedTuple):
+    """What one remedy costs by itself, and each of the jobs that open and close around it."""
+
+    cost: float
+    around: Mapping[str, float]
+
+
+class _PriceList(dict[str, _Price]):
+    """Prices of remedies, worked out when first asked for: they are the same after any answer."""
+
+    def __init__(self, costs: Costs) -> None:
+        super().__init__()
+        self._costs = costs
+
+    def __missing__(self, name: str) -> _Price:
+        costs = self._costs
+        own = costs.library.remedies[name].jobs
+        around = {
+            job: float(costs.minutes([job]) * costs.minute + costs.goods([], [job]))
+            for job in costs.jobs_of([name])
+            if job not in own
+        }
+        self[name] = price = _Price(
+            float(costs.minutes(own) * costs.minute + costs.goods([name], own)), around
+        )
+        return price
+
+
+def repairs_for(belief: Belief, costs: Costs, symptom: str, opened: Collection[str] = ()) -> Repairs:
     """Write down what may be behind a complaint and the remedies that there are for it.
 
     Parameters
@@ -99,13 +130,22 @@ def repairs_for(belief: Belief, costs: Costs, symptom: str) -> Repairs:
         What work costs.
     symptom
         The complaint.
+    opened
+        Opening jobs that have been done for another reason; those behind answered checks are known.
 
     Returns
     -------
     Repairs
         A remedy that several causes name is one action that may cure each of them. Opening and closing jobs
-        are shared opening work. Giving up costs a come-back and an hour of looking further.
+        are shared opening work; what an answered check has opened is not paid again. Giving up costs a
+        come-back and an hour of looking further.
     """
+    return _repairs(belief, costs, symptom, opened, _PriceList(costs))
+
+
+def _repairs(
+    belief: Belief, costs: Costs, symptom: str, opened: Collection[str], prices: Mapping[str, _Price]
+) -> Repairs:
     library = costs.library
     behind = belief.behind(symptom)
     cures: dict[str, dict[str, float]] = {}
@@ -116,15 +156,16 @@ def repairs_for(belief: Belief, costs: Costs, symptom: str) -> Repairs:
             remedy = library.remedies.get(name)
             if remedy is not None and remedy.verdict is not Verdict.LEAVE and remedy.holds > 0:
                 cures.setdefault(name, {})[cause] = float(remedy.holds) / 100
+    done = set(opened)
+    for place in belief.evidence.answers:
+        done |= belief.model.efforts[place].opening.keys()
     openings: dict[str, float] = {}
     actions: list[Action] = []
     for name, cured in cures.items():
-        own = library.remedies[name].jobs
-        around = tuple(job for job in costs.jobs_of([name]) if job not in own)
-        for job in around:
-            openings[job] = float(costs.minutes([job]) * costs.minute + costs.goods([], [job]))
-        cost = float(costs.minutes(own) * costs.minute + costs.goods([name], own))
-        actions.append(Action(name, cost, cured, around))
+        price = prices[name]
+        around = {job: cost for job, cost in price.around.items() if job not in done}
+        openings |= around
+        actions.append(Action(name, price.cost, cured, tuple(around)))
     give_up = float(costs.workshop.come_back + costs.workshop.rate)
     return Repairs(one_fault(behind), actions, openings, give_up)
 
@@ -150,7 +191,8 @@ def ask_or_fix(
     AskOrFix or None
         None if there is no remedy to start with.
     """
-    now = repairs_for(belief, costs, symptom)
+    prices = _PriceList(costs)
+    now = _repairs(belief, costs, symptom, opened, prices)
     plan = now.best()
     if not plan.names:
         # Giving up at once would be cheaper, but a workshop is there to mend.
@@ -165,10 +207,10 @@ def ask_or_fix(
         for answer, chance in belief.predict(symptom, worth.check).items():
             told = belief.evidence.with_answer(symptom, worth.check, answer)
             after = belief.model.given(spread_facts(belief.model.library, told))
-            cost += chance * repairs_for(after, costs, symptom).best().cost
+            cost += chance * _repairs(after, costs, symptom, opened, prices).best().cost
         if best is None or cost < best[0]:
             best = cost, worth
-    stop = best is None or plan.cost <= best[0]
+    stop = best is None or _cheaper(plan.cost, best[0])
     return AskOrFix(
         symptom=symptom,
         stop=stop,
@@ -179,6 +221,11 @@ def ask_or_fix(
         ask_cost=_money(best[0]) if best else None,
         reason=_reason(belief, costs, symptom, now, plan, best),
     )
+
+
+def _cheaper(fix: float, ask: float) -> bool:
+    """True if fixing costs less than asking by more than the margin, or if neither costs anything."""
+    return fix < ask * (1 - MARGIN) or fix <= 0
 
 
 def _money(value: float) -> Decimal:
@@ -202,10 +249,18 @@ def _reason(
         return f"Nothing is left to ask: {start}."
     cost, worth = best
     ask = belief.model.library.trees[symptom].checks[worth.check].ask
-    if plan.cost <= cost:
-        return (
+    if _cheaper(plan.cost, cost):
+        said = (
             f"Stop asking: {start}. To fix now costs {_money(plan.cost)} {currency} on average, "
             f"to ask '{ask}' first {_money(cost)} {currency}."
+        )
+        if not plan.exact and len(plan.names) > 1:
+            said += f" There are {len(now.actions)} repairs, too many to compare every order."
+        return said
+    if plan.cost <= cost:
+        return (
+            f"Ask first: '{ask}' That costs as much as to fix now, {_money(cost)} against {_money(plan.cost)} "
+            f"{currency} on average, and tells more."
         )
     return (
         f"Ask first: '{ask}' To ask costs {_money(cost)} {currency} on average from here, "

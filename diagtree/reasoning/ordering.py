@@ -194,11 +194,12 @@ class Repairs:
         names: list[str] = []
         opened: set[str] = set()
         missed: dict[str, float] = {}
+        touched = self._touched()
         left, spent = 1.0, 0.0
         # Where giving up has a price, going on must be worth it; the first action is always tried.
         best, cheapest, unresolved = 0, math.inf, 1.0
         while rest:
-            after = [self._left_if(missed, action) for action in rest]
+            after = [max(0.0, left - _mended(touched[action.name], missed, action)) for action in rest]
             rates = [
                 (left - remaining) / max(1e-9, self.price(action, opened))
                 for action, remaining in zip(rest, after, strict=True)
@@ -219,15 +220,18 @@ class Repairs:
             return TryInOrder((), self.give_up, 1.0, False, "nothing helps")
         return TryInOrder(tuple(names[:best]), cheapest, unresolved, False, "ordered by chance a cost")
 
-    def _left_if(self, missed: Mapping[str, float], action: Action) -> float:
-        """`left` when each fault was missed with some chance and one more action is tried."""
-        works = 0.0
+    def _touched(self) -> dict[str, list[tuple[frozenset[str], float]]]:
+        """For each action the sets of faults that it changes at all."""
+        sets_of: dict[str, dict[frozenset[str], float]] = {}
         for faults, chance in self.chances.items():
-            cured = chance
             for fault in faults:
-                cured *= 1 - missed.get(fault, 1.0) * (1 - action.cures.get(fault, 0.0))
-            works += cured
-        return max(0.0, 1 - works)
+                sets_of.setdefault(fault, {})[faults] = chance
+        return {
+            action.name: list(
+                {k: v for fault in action.cures for k, v in sets_of.get(fault, {}).items()}.items()
+            )
+            for action in self.actions
+        }
 
     def best(self) -> TryInOrder:
         """Find the order that costs least on average.
@@ -276,6 +280,21 @@ class Repairs:
             order.append(self.actions[chosen].name)
             tried |= 1 << chosen
         return TryInOrder(tuple(order), value[0], left[tried], True, "every order was compared")
+
+
+def _mended(
+    touched: Iterable[tuple[frozenset[str], float]], missed: Mapping[str, float], action: Action
+) -> float:
+    """Return the chance that one more action makes it work, when each fault was missed with some chance."""
+    mended = 0.0
+    for faults, chance in touched:
+        before = after = chance
+        for fault in faults:
+            miss = missed.get(fault, 1.0)
+            before *= 1 - miss
+            after *= 1 - miss * (1 - action.cures.get(fault, 0.0))
+        mended += after - before
+    return mended
 
 
 def with_check(cost: float, answers: Iterable[tuple[float, Repairs]]) -> float:

@@ -86,6 +86,8 @@ class WhyAsk:
         How open the cause is now, in bits.
     answers
         What each answer would leave, the likeliest answer first.
+    start
+        The remedy to start with if it is not asked; None if nobody asked for money.
     reason
         In words.
     """
@@ -95,6 +97,7 @@ class WhyAsk:
     bits: float
     open_bits: float
     answers: tuple[Settles, ...]
+    start: str | None
     reason: str
 
 
@@ -300,9 +303,8 @@ def why_ask(belief: Belief, symptom: str, check: str, costs: Costs | None = None
         then = _start(after, costs, symptom)
         answers.append(Settles(answer, chance, first, first_chance, then, first != leader or then != start))
     answers.sort(key=lambda each: -round(each.chance, 12))
-    return WhyAsk(
-        symptom, check, bits, open_bits, tuple(answers), _why_in_words(belief, symptom, check, answers, bits)
-    )
+    reason = _why_in_words(belief, symptom, check, answers, bits)
+    return WhyAsk(symptom, check, bits, open_bits, tuple(answers), start, reason)
 
 
 def _start(belief: Belief, costs: Costs | None, symptom: str) -> str | None:

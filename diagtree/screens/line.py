@@ -70,7 +70,8 @@ class LineMode:
         self.walker = walker
         self.talk = Talk(source or sys.stdin or io.StringIO(), sink or sys.stdout, width)
         self._resume = resume
-        self._asides = Asides(walker, self.talk)
+        self._costs = _costs(walker, workshop)
+        self._asides = Asides(walker, self.talk, self._costs)
         self._end = AtTheEnd(walker, self.talk, self._asides, workshop)
         self._title = ""
         self._standing: Question | None = None
@@ -79,7 +80,6 @@ class LineMode:
         self._unsaved: CannotWriteError | None = None
         self._skipped_told = {each.place for each in walker.skipped}
         self._stops_told: set[tuple[str, str]] = set()
-        self._costs = _costs(walker, workshop)
         self._told: set[object] = set()
         """What was said once and need not be said again: advice, and answers that do not fit."""
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from diagtree.case.change import ordinal, out_of_100
 from diagtree.case.places import Place
 from diagtree.case.question import Question
@@ -9,6 +11,9 @@ from diagtree.case.walker import Order, Walker
 from diagtree.screens.line_talk import Talk
 from diagtree.screens.line_words import Typed
 from diagtree.screens.words import alike, picture, sentence, why_cause, why_question
+
+if TYPE_CHECKING:
+    from diagtree.reasoning.asking import Costs
 
 
 class Asides:
@@ -20,11 +25,14 @@ class Asides:
         The case.
     talk
         The person.
+    costs
+        What work costs, if that is known: with it the first repair after each answer is told.
     """
 
-    def __init__(self, walker: Walker, talk: Talk) -> None:
+    def __init__(self, walker: Walker, talk: Talk, costs: Costs | None = None) -> None:
         self.walker = walker
         self.talk = talk
+        self._costs = costs
 
     def take(self, typed: Typed, question: Question | None) -> bool:
         """Do what a verb wants; False if it is none of these."""
@@ -74,7 +82,7 @@ class Asides:
             if question is None:
                 self.talk.say("Type why and a cause: why " + (self._first_title() or "CAUSE"))
             else:
-                self.talk.say(*why_question(self.walker, question))
+                self.talk.say(*why_question(self.walker, question, self._costs))
             return
         cause = self.find_cause(rest)
         if cause is not None:

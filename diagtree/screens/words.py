@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from diagtree.case.question import Question
     from diagtree.case.walker import Walker
     from diagtree.library.library import Library
+    from diagtree.reasoning.asking import Costs
 
 ALIKE = 62.0
 """How alike a title must be to what was typed, out of 100."""
@@ -178,8 +179,12 @@ def picture(walker: Walker) -> list[str]:
     return said
 
 
-def why_question(walker: Walker, question: Question) -> list[str]:
-    """Say what a question would settle: how likely each answer is, and what would then come first."""
+def why_question(walker: Walker, question: Question, costs: Costs | None = None) -> list[str]:
+    """Say what a question would settle and how it could change the plan.
+
+    Each answer is told with how likely it is, which cause would then come first and, where ``costs`` are
+    known, which repair one would then start with.
+    """
     library = walker.library
     said = [question.why_now] if question.why_now else []
     if question.place.is_look:
@@ -193,15 +198,20 @@ def why_question(walker: Walker, question: Question) -> list[str]:
         return [*said, "Nothing can be worked out for this draft yet: see diagtree proofread."]
     from diagtree.reasoning.why import why_ask
 
-    why = why_ask(belief, question.symptom, question.name)
+    why = why_ask(belief, question.symptom, question.name, costs)
     share = min(1.0, why.bits / why.open_bits) if why.open_bits > 0 else 0.0
     said.append(f"It settles {out_of_100(share)} of what is still open about the cause.")
     titles = {choice.name: choice.says for choice in question.answers}
-    said += [
-        f"'{titles[each.answer]}' is likely {out_of_100(each.chance)}. "
-        f"Then first: {library.causes[each.leader].title}, {out_of_100(each.leader_chance)}."
-        for each in why.answers
-    ]
+    for each in why.answers:
+        text = (
+            f"'{titles[each.answer]}' is likely {out_of_100(each.chance)}. "
+            f"Then first: {library.causes[each.leader].title}, {out_of_100(each.leader_chance)}."
+        )
+        if each.start is not None:
+            text += f" Start with: {library.remedies[each.start].title}."
+        said.append(text)
+    if why.start is not None:
+        said.append(f"To start with as things stand: {library.remedies[why.start].title}.")
     if not any(each.changes for each in why.answers):
         said.append("No answer would change what comes first.")
     return said

@@ -83,7 +83,50 @@ def test_when_nothing_is_left_to_ask_it_says_so(kettle, costs):
     assert advice.reason.startswith("Nothing is left to ask: start with ")
 
 
-def test_more_repairs_than_can_be_compared_are_said_to_be_so(kettle, costs):
+def test_few_repairs_are_compared_in_every_order(kettle, costs):
     advice = ask_or_fix(belief_of(kettle), costs, "no-heat")
     assert advice is not None
     assert advice.order.exact, "six remedies: every order was compared"
+
+
+def test_more_repairs_than_can_be_compared_are_said_to_be_so(kettle, costs, monkeypatch):
+    monkeypatch.setattr("diagtree.reasoning.ordering.EXACT", 2)
+    belief = belief_of(kettle, ("lamp", "yes"), ("hum", "no"))
+    advice = ask_or_fix(belief, costs, "no-heat")
+    assert advice is not None
+    assert advice.stop
+    assert not advice.order.exact
+    assert advice.reason.endswith(f" {count_of(belief, costs)} repairs, too many to compare every order.")
+
+
+def count_of(belief, costs):
+    return len(repairs_for(belief, costs, "no-heat").actions)
+
+
+def test_a_near_tie_is_no_reason_to_stop_asking(kettle, costs, monkeypatch):
+    belief = belief_of(kettle, ("lamp", "no"), ("other-socket", "no"), ("fuse", "no"))
+    clear = ask_or_fix(belief, costs, "no-heat")
+    assert clear is not None
+    assert clear.stop
+    share = 1 - clear.fix_cost / clear.ask_cost
+    monkeypatch.setattr("diagtree.reasoning.asking.MARGIN", float(share) + 0.001)
+    near = ask_or_fix(belief, costs, "no-heat")
+    assert near is not None
+    assert not near.stop
+    assert (near.fix_cost, near.ask_cost) == (clear.fix_cost, clear.ask_cost)
+    assert near.reason.startswith("Ask first: '")
+    assert near.reason.endswith(
+        f"That costs as much as to fix now, {near.ask_cost} against {near.fix_cost} EUR on average, and tells more."
+    )
+
+
+def test_what_a_check_has_opened_is_not_paid_again_for_the_repair(kettle, costs):
+    """The base is off for the look at the contacts; the repairs behind it need only close it."""
+    before = repairs_for(belief_of(kettle), costs, "no-heat", opened=())
+    after = repairs_for(belief_of(kettle), costs, "no-heat", opened=("kettle/base-off",))
+    switch = {action.name: action for action in before.actions}["kettle/new-switch"]
+    opened = {action.name: action for action in after.actions}["kettle/new-switch"]
+    assert opened.opens == ("kettle/base-on",)
+    base_off = float(costs.minutes(["kettle/base-off"]) * costs.minute)
+    assert before.price(switch, ()) - after.price(opened, ()) == pytest.approx(base_off)
+    assert after.expected([opened.name]) < before.expected([switch.name])

@@ -8,6 +8,7 @@ import pytest
 
 from diagtree.model.family import Risk
 from diagtree.model.workshop import Workshop
+from diagtree.reasoning.asking import repairs_for
 from diagtree.reasoning.belief import BeliefModel
 from diagtree.reasoning.beyond import also_look_at, leave_alone
 from diagtree.reasoning.conflict import Told
@@ -58,7 +59,10 @@ def test_a_cause_that_nobody_asked_about_is_explained_by_its_presence(kettle):
 
 def test_a_question_is_explained_by_what_each_answer_would_leave(kettle):
     belief = believe(kettle, Evidence(("no-heat",), {}, {("no-heat", "lamp"): "yes"}))
-    why = why_ask(belief, "no-heat", "hum", Prices(kettle, Workshop()))
+    costs = Prices(kettle, Workshop())
+    why = why_ask(belief, "no-heat", "hum", costs)
+    assert why.start == repairs_for(belief, costs, "no-heat").best().names[0]
+    assert any(s.start != why.start for s in why.answers), "an answer changes what to start with"
     assert {s.answer: s.leader for s in why.answers} == {"no": "kettle/element-open", "yes": "kettle/scale"}
     assert sum(s.chance for s in why.answers) == pytest.approx(1)
     assert any(s.changes for s in why.answers)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from decimal import Decimal
 
 import pytest
 
@@ -191,6 +192,17 @@ def test_why_says_what_the_question_would_settle(kettle):
     assert f"'Stays dark' is likely {round(chances['no'] * 100)} in 100. Then first: " in said
     _, said, _ = talk(kettle, ["why"], "no-heat", looks=False)
     assert "It speaks of one side of how the kettle has lived: water." in said
+
+
+def test_why_says_how_an_answer_would_change_the_plan_where_the_workshop_is_known(kettle):
+    _, said, _ = talk(kettle, ["why"], "no-heat", workshop=Workshop())
+    told = re.findall(
+        r"^'(.+)' is likely \d+ in 100\. Then first: .+ Start with: (.+)\.$", said, re.MULTILINE
+    )
+    assert {answer for answer, _ in told} == {"Stays dark", "Comes on"}
+    assert len({start for _, start in told}) == 2, "the answers lead to different repairs"
+    assert "\nTo start with as things stand: " in said
+    assert "Start with: " not in talk(kettle, ["why"], "no-heat")[1]
 
 
 def test_why_does_not_count_the_answer_that_the_question_has_already(kettle):
@@ -433,7 +445,7 @@ def test_a_case_taken_up_again_says_so(kettle):
 
 
 def test_the_advice_to_stop_asking_is_given_once_and_can_be_taken_or_overruled(kettle):
-    workshop = Workshop()
+    workshop = Workshop(rate=Decimal(120))
     _, said, walker = talk(kettle, ["1", "why", "1", "stop"], "no-heat", "slow-boil", workshop=workshop)
     assert said.count("Stop asking: start with 'Fit a new fuse'") == 1
     assert "Type stop to do so, or answer on.\n" in said

@@ -277,6 +277,13 @@ class Bench:
         prompt = (f"What is this {machine} called? A colour, a customer, a ticket.",)
         self.show(EntryPage(f"Which {machine} is it?", prompt, take, self.close, case.label))
 
+    def why_question(self, question: Question) -> None:
+        """Read what a question would settle, and which repair each answer would put first."""
+        from diagtree.work.prices import Prices
+
+        costs = Prices(self.walker.library, self.workshop)
+        self.read("Why this question", explain.why_question(self.walker, question, costs))
+
     def why_cause(self) -> None:
         """Choose a cause, then read what speaks for and against it."""
         causes = explain.likely_causes(self.walker)

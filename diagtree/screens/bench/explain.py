@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from diagtree.case.change import out_of_100
 from diagtree.case.places import Place
@@ -12,6 +13,9 @@ from diagtree.case.walker import Walker
 from diagtree.reasoning.rows import entropy
 from diagtree.screens import words
 from diagtree.screens.bench.reading_pages import Paragraph
+
+if TYPE_CHECKING:
+    from diagtree.reasoning.asking import Costs
 
 LINE = Paragraph("")
 
@@ -98,10 +102,10 @@ def keys(machine: str) -> list[Paragraph]:
     return text
 
 
-def why_question(walker: Walker, question: Question) -> list[Paragraph]:
-    """Say what a question would settle."""
+def why_question(walker: Walker, question: Question, costs: Costs | None = None) -> list[Paragraph]:
+    """Say what a question would settle, and how it could change the plan."""
     text = [Paragraph(question.ask, "question")]
-    for said in words.why_question(walker, question):
+    for said in words.why_question(walker, question, costs):
         text += [LINE, Paragraph(said)]
     return text
 

@@ -268,7 +268,7 @@ class QuestionPage(Page):
         elif key == "i":
             bench.read(question.ask, explain.instructions(walker, question))
         elif key == "w":
-            bench.read("Why this question", explain.why_question(walker, question))
+            bench.why_question(question)
         elif key == "y":
             bench.why_cause()
         elif key == "x":
