@@ -118,6 +118,7 @@ class Press:
         self.paper = paper
         self.least = LEAST[distance]
         self.measure = measure
+        self._known: dict[str, Mapping[str, object]] = {}
         self._use(WIDTHS[0])
 
     def _use(self, widths: Widths) -> None:
@@ -287,7 +288,7 @@ class Press:
             )
             boxes.insert(0, circle)
             arrows.insert(0, Arrow("from", piece.entry))
-        return lay_out(boxes, arrows, self.measure, across=across, gap=self._widths.gap)
+        return lay_out(boxes, arrows, self.measure, across=across, gap=self._widths.gap, known=self._known)
 
     def _heading(self, name: str) -> str:
         return self.drawing.box(name).heading

@@ -340,10 +340,26 @@ def test_progress_is_told_and_ends_at_the_whole():
 
 
 def test_a_large_tree_takes_about_one_layout_a_box(monkeypatch: pytest.MonkeyPatch):
-    """Layouts are all that takes time: 351 boxes on A3 took 2.5 s idle, 1.1 times what its layouts took alone."""
+    """Layouts are all that takes time; tests/benchmarks holds the rest to them, in processor time."""
     made = []
     monkeypatch.setattr(laid_module, "render", lambda *words: made.append(1) or render(*words))
     drawing = drawing_of(grown(60, joins=7), "big")
     _, printed = print_it(drawing, "a3", "50cm")
     assert len(printed.where) == len(drawing.boxes) > 140
     assert len(made) < 2.5 * len(drawing.boxes)
+
+
+def test_the_layout_program_is_not_asked_the_same_twice(monkeypatch: pytest.MonkeyPatch):
+    sources: list[str] = []
+
+    def watched(source: str, form: str) -> bytes:
+        sources.append(source)
+        return render(source, form)
+
+    monkeypatch.setattr(laid_module, "render", watched)
+    press, printed = print_it(drawing_of(grown(30, joins=4), "big"))
+    assert len(printed.sheets) > 2
+    assert len(sources) == len(set(sources))
+    asked = len(sources)
+    assert pages(press, press.sheets()) == pages(press, printed)
+    assert len(sources) == asked
