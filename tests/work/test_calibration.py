@@ -41,7 +41,9 @@ def one_machine(library, prices, work, causes, there, chance):
             once.add(chosen.get(cause) or prices.choice(entry))
             continue
         remedy = curing[-1]
-        if luck.setdefault(remedy, chance.random()) >= float(library.remedies[remedy].holds) / 100:
+        fails = luck.setdefault(remedy, chance.random()) >= float(library.remedies[remedy].holds) / 100
+        # After a stop nothing follows here: somebody else decides, and asks the customer anew.
+        if fails and not library.remedies[remedy].stop_work:
             again |= {next_stronger(entry, remedy)} - {remedy}
     for cause in there:
         entry = library.causes[cause]
