@@ -103,13 +103,25 @@ def _overruled(ground: Ground, one: PartVerdict) -> str:
     return f"The mechanic chose this: {reason}" if reason else "The mechanic chose this."
 
 
+def named_once(tools: tuple[str, ...]) -> list[str]:
+    """Leave out a tool that another one names more closely.
+
+    Examples
+    --------
+    >>> named_once(("clean tray", "torque wrench", "torque wrench 4-20 N·m", "tray"))
+    ['clean tray', 'torque wrench 4-20 N·m']
+    """
+    words = {tool: frozenset(tool.split()) for tool in tools}
+    return [tool for tool in tools if not any(words[tool] < words[other] for other in tools)]
+
+
 def plan(ground: Ground) -> Section:
     """The jobs in the order of work."""
     if not ground.work.plan:
         return Section("Order of work", ())
     blocks: list[Block] = []
     if ground.work.tools:
-        blocks.append(Words(f"Lay ready: {', '.join(ground.work.tools)}."))
+        blocks.append(Words(f"Lay ready: {', '.join(named_once(ground.work.tools))}."))
     bases = {job.basis for job in ground.work.plan}
     common = ground.sources.mark(bases.pop()) if len(bases) == 1 else ""
     if common:
