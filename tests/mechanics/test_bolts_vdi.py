@@ -29,6 +29,21 @@ def test_proof_strengths_are_those_of_iso_898_1(name):
     assert bolt_class(name).proof == PROOF[name]
 
 
+def test_stainless_classes_are_as_strong_as_iso_3506_1_says():
+    """From memory; the torques of the table below agree with them."""
+    assert (bolt_class("A2-70").proof, bolt_class("A4-80").proof) == (450, 600)
+
+
+# Clearance holes, ISO 273 medium; least diameter of a hexagon head's face, ISO 4014. From memory.
+RINGS = {"M4": (4.5, 5.88), "M5": (5.5, 6.88), "M6": (6.6, 8.88), "M8": (9.0, 11.63), "M10": (11.0, 14.63),
+         "M12": (13.5, 16.63)}  # fmt: skip
+
+
+@pytest.mark.parametrize(("written", "ring"), RINGS.items())
+def test_the_ring_under_the_head_is_that_of_iso_273_and_iso_4014(written, ring):
+    assert bolts.bearing_diameter(parse(written)) == pytest.approx(sum(ring) / 2, abs=1e-9)
+
+
 @pytest.mark.parametrize(("written", "row"), TABLE_A1.items())
 def test_torques_agree_with_table_a1(written, row):
     for proof, printed in zip(PROOF.values(), row, strict=True):
@@ -127,6 +142,22 @@ def test_friction_classes_are_those_of_vdi_2230(state, low, high):
     row = bolts.friction(state)
     assert (row.low, row.high) == (low, high)
     assert low <= row.usual <= high
+
+
+def test_dry_stainless_and_aluminium_are_of_class_e_and_what_is_anti_seized_of_class_b():
+    """VDI 2230-1, table A5: class E from 0.30 up, class B 0.08 to 0.16."""
+    assert bolts.friction("dry stainless or aluminium").low >= 0.30
+    anti_seize = bolts.friction("anti-seize")
+    assert (anti_seize.low, anti_seize.high) == (0.08, 0.16)
+
+
+@pytest.mark.parametrize(("mu", "least", "most"), [(0.14, 0.17, 0.19), (0.10, 0.12, 0.17)])
+def test_the_short_form_s_k_for_oil_and_anti_seize_comes_out_of_the_long_form(mu, least, most):
+    """Handbooks give K 0.18 for oiled threads and 0.12 to 0.17 with anti-seize: sources differ, it is a range."""
+    for written in ("M5", "M6", "M8", "M10"):
+        thread = parse(written)
+        factor = bolts.torque(thread, 1000, mu, mu) / bolts.short_form(1, thread.diameter, 1000)
+        assert least <= factor <= most + 0.01, written
 
 
 def test_the_short_form_with_dry_zinc_comes_near_the_long_one():

@@ -77,6 +77,12 @@ def test_a_nut_as_strong_as_the_bolt_needs_no_strip_limit():
     assert found.least < found.torque < found.most
 
 
+def test_one_and_a_half_diameters_are_engaged_if_nobody_says_how_much():
+    """Common practice: 1 d in hard metal, 1.5 d in aluminium."""
+    found = ceiling.estimate(parse("M6"), bolt_class("8.8"), bolts.friction("dry"), material("6061-T6"))
+    assert found.engaged == pytest.approx(9.0)
+
+
 def test_no_thread_is_engaged_by_nothing():
     with pytest.raises(ExpectedError, match="not engaged by 0 mm"):
         ceiling.estimate(parse("M8"), bolt_class("8.8"), bolts.friction("dry"), material("6061-T6"), 0)
