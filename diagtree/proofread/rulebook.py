@@ -174,16 +174,16 @@ def contents_in_markdown(rules: list[Rule]) -> str:
         lines += [f"## {group.capitalize()}", ""]
         lines += [
             f"- [{rule.name}]({rule.name}.md): {page_of(rule).summary}"
-            for rule in rules
+            for rule in sorted(rules, key=lambda one: one.name)
             if rule.group == group
         ]
         lines.append("")
     return "\n".join(lines)
 
 
-def write_pages(folder: Path) -> None:
-    """Write the page of every built-in rule, and their list, into a folder of the docs."""
-    rules = list(built_in())
+def write_pages(folder: Path, plugins: Plugins | None = None) -> None:
+    """Write the page of every rule, built in or brought by plugins, and their list, into a folder of the docs."""
+    rules = rulebook(plugins)
     folder.mkdir(parents=True, exist_ok=True)
     for rule in rules:
         (folder / f"{rule.name}.md").write_text(page_in_markdown(rule), encoding="utf-8")
