@@ -22,7 +22,8 @@ from diagtree.drawing.printed import Press
 from diagtree.drawing.shares import shares_of
 from diagtree.drawing.shortest import beside, shortest_drawing
 from diagtree.errors import ExpectedError, UnknownNameError
-from diagtree.library.library import Library
+from diagtree.library.library import Library, join
+from diagtree.model.tree import Tree
 from diagtree.reasoning.belief import BeliefModel
 from diagtree.reasoning.evidence import Evidence
 from diagtree.reasoning.shortest import next_check
@@ -104,12 +105,45 @@ def test_a_poster_has_every_word_on_some_sheet_and_marks_to_trim_by(kettle: Libr
     press = Press(drawing_of(kettle, "no-heat"), "a4", "1m", text_width)
     data = poster_pages(press)
     reader = PdfReader(io.BytesIO(typeset(TEMPLATE, data)))
-    assert len(reader.pages) == data["rows"] * data["columns"] > 1
+    assert 1 < len(reader.pages) == len(data["tiles"]) <= data["rows"] * data["columns"]
     words = re.sub(r"\s+", "", "".join(page.extract_text() for page in reader.pages))
     for box in press.drawing.boxes:
         assert re.sub(r"\s+", "", box.heading).lower() in words.lower()
     assert "Row2of" in words
-    assert data["letters"] == pytest.approx(24)
+    assert data["letters"] >= 24
+
+
+def test_a_posters_letters_grow_until_its_sheets_are_full_and_empty_sheets_are_left_out():
+    """A chain of checks runs down to the right: the corners of its poster are empty."""
+    table = {}
+    for place in range(8):
+        on = {"next": f"c{place + 1}"} if place < 7 else {"found": {"last": 1}}
+        table[f"c{place}"] = {
+            "ask": f"Is it number {place} of the long chain of parts?", "minutes": 1,
+            "answers": {
+                "yes": {"says": "Yes, that is the one", "found": {f"cause-{place}": 1}},
+                "no": {"says": "No, it is further on", **on},
+            },
+        }  # fmt: skip
+    tree = {"symptom": "long", "title": "A long one", "family": "kettle", "first": "c0", "checks": table}
+    press = Press(drawing_of(join(trees=[Tree.model_validate(tree)]), "long"), "a4", "1m", text_width)
+    data = poster_pages(press)
+    assert len(data["tiles"]) < data["rows"] * data["columns"]
+    assert 24 <= data["letters"] <= 36
+    wide, high = ((side - data["overlap"]) for side in data["inner"])
+    laid, scale = press.whole(), data["letters"] / 10
+    filled = (
+        laid.width * scale / (data["columns"] * wide + data["overlap"]),
+        (laid.height * scale + data["head"]) / (data["rows"] * high + data["overlap"]),
+    )
+    assert max(filled) == pytest.approx(1) or data["letters"] == pytest.approx(36)
+    reader = PdfReader(io.BytesIO(typeset(TEMPLATE, data)))
+    words = [re.sub(r"\s+", "", page.extract_text()) for page in reader.pages]
+    # The legend is on the first sheet, with the title.
+    for kind in press.drawing.kinds:
+        assert kind.word in words[0]
+    for box in press.drawing.boxes:
+        assert any(re.sub(r"\s+", "", box.heading) in page for page in words)
 
 
 def test_the_command_prints_pdfs_and_posters(tmp_path: Path):
