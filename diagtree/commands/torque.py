@@ -66,6 +66,8 @@ def run(options: argparse.Namespace) -> int:
         raise ExpectedError(
             "Which fastener?", "Name one, for example 'diagtree torque stem bolt', or give --thread."
         )
+    if options.length is not None and options.adapter is None:
+        raise ExpectedError("--length goes with --adapter.", "Add, for example: --adapter 50")
     return _calculate(options) if options.thread is not None else _look_up(options)
 
 
@@ -82,6 +84,7 @@ def _look_up(options: argparse.Namespace) -> int:
     names = find_fasteners(library, " ".join(options.fastener))
     rows = [line(library, workshop, name) for name in names]
     settings = [_setting_for(options, workshop, row) for row in rows]
+    rows = [_on_the_scale(workshop, row, setting) for row, setting in zip(rows, settings, strict=True)]
     if options.json:
         found = [_as_data(library, row, setting) for row, setting in zip(rows, settings, strict=True)]
         return _print_json({"kind": "torque-lookup", "mark_first": True, "fasteners": found})
@@ -101,13 +104,25 @@ def _setting_for(options: argparse.Namespace, workshop: Workshop, row: TorqueLin
     return _setting(options, float(row.target), length)
 
 
+def _on_the_scale(workshop: Workshop, row: TorqueLine, setting: float | None) -> TorqueLine:
+    """Add a warning where an adapter takes the setting off the wrench's scale."""
+    from dataclasses import replace
+
+    from diagtree.units import plain
+
+    wrench = next((one for one in workshop.wrenches if one.title == row.wrench), None)
+    if setting is None or wrench is None or float(wrench.from_) <= setting <= float(wrench.to):
+        return row
+    scale = f"{plain(wrench.from_)}-{plain(wrench.to)}"
+    warning = f"With this adapter '{wrench.title}' is set to {setting:.1f} N·m, off its scale of {scale} N·m."
+    return replace(row, warnings=(*row.warnings, f"{warning} Use another wrench or turn the adapter to 90°."))
+
+
 def _setting(options: argparse.Namespace, torque: float, known_length: float | None) -> float | None:
     from diagtree.errors import ExpectedError
     from diagtree.mechanics import wrench
 
     if options.adapter is None:
-        if options.length is not None:
-            raise ExpectedError("--length goes with --adapter.", "Add, for example: --adapter 50")
         return None
     reach, _, angle = str(options.adapter).partition("@")
     length = _millimetres(options.length) if options.length is not None else known_length
@@ -133,8 +148,14 @@ def _rows(row: TorqueLine, setting: float | None) -> Rows:
     rows.append(("Thread gets", f"{row.preparation} ({row.compound})" if row.compound else row.preparation))
     if row.order:
         rows.append(("Order", row.order))
-    if row.wrench:
-        rows.append(("Wrench", row.wrench))
+    if row.wrench and row.target is not None:
+        low, high = _within(row.target)
+        rows.append(
+            (
+                "Wrench",
+                f"{row.wrench}; set to {_plain(row.target)} it may give {low:.1f} to {high:.1f} N·m (ISO 6789)",
+            )
+        )
     if setting is not None:
         rows.append(("With adapter", f"set the wrench to {setting:.1f} N·m"))
     rows += [("Mind", text) for text in (*row.warnings, *row.caution)]
@@ -164,6 +185,9 @@ def _as_data(library: Library, row: TorqueLine, setting: float | None) -> dict[s
         "basis": row.basis,
         "safety": row.safety,
         "wrench": row.wrench,
+        "wrench_may_give_Nm": None
+        if row.wrench is None or row.target is None
+        else [round(value, 3) for value in _within(row.target)],
         "setting_with_adapter_Nm": None if setting is None else round(setting, 3),
         "warnings": list(row.warnings),
         "caution": list(row.caution),
@@ -308,6 +332,12 @@ def _value(text: str, unit: str) -> Decimal:
     from diagtree.units import parse
 
     return parse(text, like=unit).to(unit).value
+
+
+def _within(torque: Decimal) -> tuple[float, float]:
+    from diagtree.mechanics.wrench import within
+
+    return within(float(torque))
 
 
 def _plain(value: Decimal) -> str:

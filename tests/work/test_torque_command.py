@@ -101,6 +101,38 @@ def test_an_adapter_lowers_the_setting(capsys):
     assert "  With adapter set the wrench to 5.0 N·m\n" in out
 
 
+def workshop_with(tmp_path, wrench):
+    file = tmp_path / "workshop.yaml"
+    file.write_text(f"rate: 60\nwrenches:\n  - {wrench}\n", encoding="utf-8")
+    return str(file)
+
+
+def test_what_a_wrench_may_be_off_by_is_told(capsys, tmp_path):
+    """ISO 6789, type II class A: 6 % up to 10 N·m, so 5 N·m comes out between 4.7 and 5.3."""
+    file = workshop_with(tmp_path, "{title: Small one, from: 2, to: 20, left: true}")
+    _, out, _ = say(capsys, "element-nut", "--trees", KETTLE, "--workshop", file)
+    assert "  Wrench       Small one; set to 5 it may give 4.7 to 5.3 N·m (ISO 6789)\n" in out
+    _, out, _ = say(capsys, "element-nut", "--trees", KETTLE, "--workshop", file, "--json")
+    assert json.loads(out)["fasteners"][0]["wrench_may_give_Nm"] == [4.7, 5.3]
+
+
+def test_an_adapter_that_takes_the_setting_off_the_scale_is_warned_of(capsys, tmp_path):
+    """5 N·m with 100 mm on 200 mm: 5 x 200/300 = 3.3, and the wrench begins at 4."""
+    file = workshop_with(tmp_path, "{title: Small one, from: 4, to: 20, left: true, length: 200}")
+    told = ["element-nut", "--trees", KETTLE, "--workshop", file, "--adapter"]
+    _, out, _ = say(capsys, *told, "100")
+    said = " ".join(out.split())
+    assert "set the wrench to 3.3 N·m" in said
+    assert "Mind With this adapter 'Small one' is set to 3.3 N·m, off its scale of 4-20 N·m." in said
+    _, out, _ = say(capsys, *told, "100@90")
+    assert "off its scale" not in " ".join(out.split())
+
+
+def test_a_length_without_an_adapter_is_asked_about_when_looking_up_too(capsys):
+    status, _, err = say(capsys, "element-nut", "--trees", KETTLE, "--length", "400")
+    assert (status, "--length goes with --adapter." in err) == (2, True)
+
+
 @pytest.mark.parametrize(
     ("words", "says"),
     [
