@@ -56,6 +56,8 @@ def what_changed(before: Ranking, after: Ranking, title: Callable[[str], str]) -
     'Scale stays 1st and rose from 60 in 100 to 80 in 100.'
     >>> what_changed(before, before, str.capitalize)
     'Nothing changed: Scale stays 1st, 60 in 100.'
+    >>> what_changed([("scale", 0.264), *before[1:]], [("scale", 0.256), *before[1:]], str.capitalize)
+    'Nothing changed: Scale stays 1st, 26 in 100.'
     """
     if not after:
         return "Nothing is known yet."
@@ -69,9 +71,11 @@ def what_changed(before: Ranking, after: Ranking, title: Callable[[str], str]) -
     shown = {cause for cause, _ in [*after[:_FEW], *before[:_FEW]]}
     moves = {cause: now - was.get(cause, 0.0) for cause, now in after if cause in shown}
     most = max(moves, key=lambda cause: abs(moves[cause]))
-    if abs(moves[most]) < _STIRRED:
+    stood = was.get(most, 0.0)
+    # What is told as the same figure twice has not moved for those who read it.
+    if abs(moves[most]) < _STIRRED or out_of_100(stood) == out_of_100(stood + moves[most]):
         return f"Nothing changed: {title(first)} stays 1st, {out_of_100(chance)}."
-    moved = _moved(was.get(most, 0.0), was.get(most, 0.0) + moves[most])
+    moved = _moved(stood, stood + moves[most])
     if most == first:
         return f"{title(first)} stays 1st and {moved}."
     return f"{title(first)} stays 1st, {out_of_100(chance)}; {title(most)} {moved}."

@@ -63,6 +63,9 @@ def faults_in(model: type[BaseModel], document: Document, error: ValidationError
     )
 
 
+_THREE = "Write three: [low, likely, high]."
+
+
 def _deeper(path: Path, others: Iterable[Path]) -> bool:
     return any(len(other) > len(path) and other[: len(path)] == path for other in others)
 
@@ -104,9 +107,7 @@ def _fault(
 def _missing(document: Document, path: Path) -> Fault:
     *inner, last = path
     if isinstance(last, int):
-        return document.fault(
-            tuple(inner), f"There are only {last} numbers.", "Write three: [low, likely, high].", of_key=True
-        )
+        return document.fault(tuple(inner), f"There are only {last} numbers.", _THREE, of_key=True)
     # It is not there, so the place to show is what it is missing from.
     return document.fault(tuple(inner), f"'{last}:' is missing.", "Add it.", of_key=True)
 
@@ -189,6 +190,8 @@ def _in_plain_english(detail: ErrorDetails, value: Plain) -> tuple[str, str]:
     if wanted is not None and kind in {"mapping_type", "dict_type"} and detail["loc"][-1] == "found":
         name = value if isinstance(value, str) else "the-cause"
         return "A finding needs a count for each cause.", f"Write found: {{{name}: 20}}, out of 100."
+    if kind == "tuple_type" and detail["loc"][-1] == "minutes":
+        return f"{shown[0].upper()}{shown[1:]} is not enough: a job may go well or badly.", _THREE
     if wanted is not None:
         return f"{shown[0].upper()}{shown[1:]} stands where {wanted} must stand.", ""
     return f"{shown[0].upper()}{shown[1:]} does not fit: {detail['msg'].lower()}.", ""

@@ -455,3 +455,11 @@ def test_a_family_that_no_file_gives_a_title_is_told_once():
     assert told(library)[0] == "one.yaml:1:1: 'title:' is missing. Add it."
     assert len(told(library)) == 1
     assert library.families["kettle"].title == "kettle"
+
+
+def test_a_job_with_one_number_of_minutes_is_told_to_have_three(changed):
+    library = changed(("catalogue.yaml", "minutes: [5, 10, 20]", "minutes: 10"))
+    assert told(library)[0] == (
+        "catalogue.yaml:80:45: jobs > soak > minutes: '10' is not enough: a job may go well or badly. "
+        "Write three: [low, likely, high]."
+    )

@@ -12,6 +12,7 @@ from diagtree.library.sources import read_source
 from diagtree.proofread.manuscript import Shelf
 from diagtree.proofread.proofreader import faults_in
 from diagtree.proofread.rulebook import built_in, page_of
+from diagtree.testing import faults_of
 
 KETTLE = Path(__file__).parent.parent / "kettle"
 RULES = {rule.name: rule for rule in built_in()}
@@ -110,3 +111,16 @@ def test_no_rule_stumbles_over_any_shape_at_all(data):
     for fault in faults_in(shelf.manuscripts[-1], list(RULES.values())):
         assert fault.line == 1
         assert fault.text
+
+
+def test_an_expected_cause_that_nobody_knows_is_told_once():
+    catalogue = (KETTLE / "catalogue.yaml").read_text(encoding="utf-8")
+    tree = (KETTLE / "no-heat.yaml").read_text(encoding="utf-8")
+    for cause, rule in (("scael", "[reading]"), ("lid-loose", "[case-expects-the-unfound]")):
+        text = f"{tree}  - {{title: More, answers: {{}}, expect: {cause}}}\n"
+        faults = [
+            one
+            for one in faults_of(text, {"catalogue.yaml": catalogue})
+            if f"'{cause}'" in one or f"/{cause}'" in one
+        ]
+        assert [one[one.index(" [") + 1 :] for one in faults] == [rule]

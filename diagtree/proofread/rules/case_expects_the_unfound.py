@@ -50,6 +50,9 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
     }
     for case, path in each(manuscript.data.get("cases"), ("cases",)):
         expected = mapping(case).get("expect")
-        if isinstance(expected, str) and manuscript.full(expected) not in found:
+        if not isinstance(expected, str) or manuscript.full(expected) in found:
+            continue
+        # A cause that is in no catalogue is told as such; once is enough.
+        if manuscript.shelf.entry("causes", manuscript.full(expected)):
             told = f"The tree never finds '{expected}'."
             yield manuscript.fault((*path, "expect"), told, "Add it to a finding, or mend the case.")
