@@ -10,7 +10,7 @@ from diagtree.drawing.diagram import Kind
 from diagtree.drawing.laid import Placed, Routed
 from diagtree.drawing.measured import LEADING, SIZE, Row, Sized, size_of
 from diagtree.drawing.printed import MARGIN, MILLIMETRE, PAPERS, Press, Printed, Sheet
-from diagtree.drawing.shapes import meeting, outlines, rows_at
+from diagtree.drawing.shapes import cut_corners, meeting, outlines, rows_at
 
 TEMPLATE = "drawing.typ"
 
@@ -175,28 +175,21 @@ def legend_of(kind: Kind, press: Press) -> dict[str, Any]:
         "height": 15.0 * scale,
         "shapes": [
             {
-                "points": [[x * scale, y * scale] for x, y in _small(outline.points, kind)],
+                "points": [[x * scale, y * scale] for x, y in _small(outline.points, kind, inner)],
                 "weight": outline.weight * scale * 0.7,
                 "fill": outline.fill,
                 "dashed": outline.dashed,
             }
-            for outline in outlines(sample)[:1]
+            for inner, outline in enumerate(outlines(sample))
         ],
     }
 
 
-def _small(points: tuple[tuple[float, float], ...], kind: Kind) -> tuple[tuple[float, float], ...]:
+def _small(
+    points: tuple[tuple[float, float], ...], kind: Kind, inner: int
+) -> tuple[tuple[float, float], ...]:
     if kind is not Kind.STOP:
         return points
-    # A corner of nine points would be all there is of so low a box.
-    right, low = max(x for x, _ in points), max(y for _, y in points)
-    return (
-        (5, 0),
-        (right - 5, 0),
-        (right, 5),
-        (right, low - 5),
-        (right - 5, low),
-        (5, low),
-        (0, low - 5),
-        (0, 5),
-    )
+    # Corners of nine points, and four from line to line, would be all there is of so low a box.
+    wide, high = (min(side) + max(side) for side in zip(*points, strict=True))
+    return cut_corners(wide, high, 2.2 * inner, 5.0 - inner)

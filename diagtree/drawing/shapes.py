@@ -59,8 +59,8 @@ def outlines(box: Sized) -> tuple[Outline, ...]:
         return (Outline(((0, 0), (width, 0), (width, height), (0, height)), 2.6, "#eff5ec"),)
     if box.kind == "stop":
         return (
-            Outline(_cut_corners(width, height, 0.0, 9.0), 1.8, "#fbeae7"),
-            Outline(_cut_corners(width, height, 4.0, 7.5), 1.2, "#fbeae7"),
+            Outline(cut_corners(width, height, 0.0, 9.0), 1.8, "#fbeae7"),
+            Outline(cut_corners(width, height, 4.0, 7.5), 1.2, "#fbeae7"),
         )
     x, y = _circle_at(box)
     radius = CONNECTOR / 2
@@ -137,7 +137,14 @@ def _connector_rows(box: Sized) -> tuple[tuple[float, float], ...]:
     return (number, *((left, top + LEADING * place) for place in range(len(box.rows) - 1)))
 
 
-def _cut_corners(width: float, height: float, inset: float, corner: float) -> tuple[tuple[float, float], ...]:
+def cut_corners(width: float, height: float, inset: float, corner: float) -> tuple[tuple[float, float], ...]:
+    """Return an octagon inside a box: its distance from the edges, and how much is cut from each corner.
+
+    Examples
+    --------
+    >>> cut_corners(10, 6, 0, 1)[:3]
+    ((1, 0), (9, 0), (10, 1))
+    """
     left, top, right, low = inset, inset, width - inset, height - inset
     return (
         (left + corner, top),

@@ -16,7 +16,7 @@ from diagtree.drawing.cut import TooLargeError, cut, dominated
 from diagtree.drawing.diagram import Drawing, Kind, drawing_of
 from diagtree.drawing.laid import Arrow, lay_out
 from diagtree.drawing.measured import SIZE, connector, sized_boxes
-from diagtree.drawing.paged import TEMPLATE, pages
+from diagtree.drawing.paged import TEMPLATE, legend_of, pages
 from diagtree.drawing.printed import LEAST, MARGIN, MILLIMETRE, PAPERS, Press, Printed
 from diagtree.drawing.render import render
 from diagtree.drawing.shapes import meeting, outlines
@@ -270,6 +270,19 @@ def test_the_outline_of_each_kind_has_corners_of_its_own(kettle: Library):
     boxes = sized_boxes(drawing, text_width)
     corners = {box.kind: [len(line.points) for line in outlines(boxes[box.name])] for box in drawing.boxes}
     assert corners == {Kind.START: [40], Kind.QUESTION: [6], Kind.FINDING: [4], Kind.STOP: [8, 8]}
+
+
+def test_the_legend_has_as_many_lines_around_each_kind_as_the_drawing(kettle: Library):
+    drawing = drawing_of(kettle, "no-heat")
+    press = Press(drawing, "a4", "35cm", text_width)
+    boxes = sized_boxes(drawing, text_width)
+    for box in drawing.boxes:
+        sample = legend_of(box.kind, press)
+        drawn = outlines(boxes[box.name])
+        assert [len(shape["points"]) for shape in sample["shapes"]] == [len(line.points) for line in drawn]
+        assert [shape["dashed"] for shape in sample["shapes"]] == [line.dashed for line in drawn]
+        for shape in sample["shapes"]:
+            assert all(0 <= x <= sample["width"] and 0 <= y <= sample["height"] for x, y in shape["points"])
 
 
 def test_a_line_from_a_rectangles_corner_is_brought_to_the_shape():
