@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import combinations, product
 
 from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.library.library import Library
@@ -45,7 +46,8 @@ def fluid_lines(prices: Prices, remedies: Sequence[str], jobs: Iterable[PlannedJ
     Raises
     ------
     FluidsMustNotMeetError
-        If a system would get a fluid that it does not take, or two that must never meet.
+        If a system would get a fluid that it does not take, or two that must never meet; or if the plan fills
+        two kinds of system with fluids that must never meet.
     UnknownNameError
         If a fluid or a system does not exist.
     """
@@ -98,6 +100,26 @@ def refuse_what_must_not_meet(library: Library, fillings: Iterable[_Filling]) ->
                     f"{system.read}",
                 )
         inside[filling.use.into].append(filling)
+    _refuse_two_of_a_kind(library, inside)
+
+
+def _refuse_two_of_a_kind(library: Library, inside: Mapping[str, Sequence[_Filling]]) -> None:
+    """Refuse a plan that fills two kinds of one system: a machine has the one or the other, and somebody guessed.
+
+    Systems of one family whose fluids must never meet are such kinds. Where a machine really has both, a slip with
+    bottle or syringe ruins the seals: one of them at a time, on a sheet of its own.
+    """
+    for one, other in combinations(inside, 2):
+        if one.partition("/")[0] != other.partition("/")[0]:
+            continue
+        for first, second in product(inside[one], inside[other]):
+            if never_together(library, first.use.fluid, second.use.fluid):
+                raise FluidsMustNotMeetError(
+                    f"{_fluid(library, first.use.fluid).title} ('{first.where}') and "
+                    f"{_fluid(library, second.use.fluid).title} ('{second.where}') must never meet, and this plan "
+                    "wants both.",
+                    f"{library.systems[one].read} If the {library.machine.one} has both kinds, make a sheet for each.",
+                )
 
 
 def never_together(library: Library, one: str, other: str) -> bool:

@@ -1,11 +1,12 @@
 """The torque round and the fluids: what rules, which way it turns, what must never meet."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
 from diagtree.errors import ExpectedError, UnknownNameError
-from diagtree.model.family import Hand, Torque
+from diagtree.model.family import Hand, System, Torque
 from diagtree.model.workshop import Workshop, Wrench
 from diagtree.units import convert
 from diagtree.work.fluids import FluidsMustNotMeetError, fluid_lines
@@ -158,6 +159,27 @@ def test_a_fluid_that_the_system_does_not_take_is_refused(mill):
         lines_of(brake(mill, second="purple"), ["mill/two"])
     assert str(caught.value) == (
         "'Fill two' would put Purple fluid into The circuit, which takes only: Amber fluid, Green oil. Read the cap."
+    )
+
+
+def test_two_kinds_of_a_system_are_not_filled_in_one_plan(mill):
+    kinds = {
+        "circuit": {"title": "Amber circuit", "takes": ["amber"], "read": "Read the cap."},
+        "green-circuit": {"title": "Green circuit", "takes": ["green"], "read": "Read the cap."},
+    }
+    library = brake(mill)
+    jobs = dict(library.jobs)
+    use = jobs["mill/fill-two"].fluids[0].model_copy(update={"into": "mill/green-circuit"})
+    jobs["mill/fill-two"] = jobs["mill/fill-two"].model_copy(update={"fluids": (use,)})
+    systems = {f"mill/{name}": System.model_validate({**one, "takes": [f"mill/{one['takes'][0]}"]})
+               for name, one in kinds.items()}  # fmt: skip
+    library = replace(library, jobs=jobs, systems=systems)
+    assert [row.title for row in lines_of(library, ["mill/two"])] == ["Green oil"]
+    with pytest.raises(FluidsMustNotMeetError) as caught:
+        lines_of(library, ["mill/one", "mill/two"])
+    assert str(caught.value) == (
+        "Amber fluid ('Fill one') and Green oil ('Fill two') must never meet, and this plan wants both. "
+        "Read the cap. If the machine has both kinds, make a sheet for each."
     )
 
 

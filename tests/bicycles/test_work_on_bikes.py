@@ -1,12 +1,17 @@
-"""What goes on the thread, in which order, and what a clamp must hold: common practice and ISO 4210."""
+"""Work on bikes: what goes on the thread, what a clamp must hold, which fluids never meet, how jobs are merged."""
 
 import pytest
 
 from diagtree.library.loading import load_library
 from diagtree.mechanics import bolts
 from diagtree.mechanics.threads import parse
+from diagtree.model.workshop import Workshop
+from diagtree.reasoning.belief import BeliefModel
+from diagtree.reasoning.evidence import Evidence, spread_facts
+from diagtree.work.fluids import FluidsMustNotMeetError
+from diagtree.work.work import work_out
 
-# Common practice, from memory: what the thread gets.
+# Common practice, from memory: what the thread gets (ISO 4210 for the clamp, further down).
 PREPARATIONS = {
     "bottom-bracket/cup-drive-side": "anti-seize",
     "bottom-bracket/cup-other-side": "anti-seize",
@@ -91,3 +96,35 @@ def test_the_bar_s_bolts_clamp_it_as_firmly_as_iso_4210_asks(library):
     force = bolt.count * bolts.force_at(thread, float(bolt.torque.from_), usual, usual)
     assert bolt.count == 4
     assert 0.10 * force * 31.8 / 1000 > 60
+
+
+def test_a_plan_with_mineral_oil_and_glycol_fluid_is_refused_with_the_reason(library):
+    """Their seals are different rubbers: cross-filling ruins them (49 CFR 571.116 knows no mineral oil)."""
+    evidence = spread_facts(
+        library, Evidence(("weak-brakes",), {}, {("weak-brakes", "which-brake"): "mineral"})
+    )
+    belief = BeliefModel.of(library, evidence.complaints).given(evidence)
+    wishes = ["disc-brakes/bleed-mineral", "disc-brakes/bleed-glycol"]
+    with pytest.raises(FluidsMustNotMeetError) as caught:
+        work_out(library, belief, evidence, Workshop(), wishes=wishes, draws=100)
+    said = str(caught.value)
+    assert "must never meet, and this plan wants both." in said
+    assert "The reservoir cover or the lever says" in said
+
+
+def test_the_cranks_come_off_once_for_bearings_and_chainring(library):
+    told = {
+        "notchy-cranks": {"chain-off": "still", "rock": "none", "kind": "outboard", "bare-outboard": "rough"},
+        "chain-skips": {"watch": "climbs-ring"},
+    }
+    answers = {(symptom, check): answer for symptom, each in told.items() for check, answer in each.items()}
+    evidence = spread_facts(library, Evidence(tuple(told), {}, answers))
+    belief = BeliefModel.of(library, evidence.complaints).given(evidence)
+    work = work_out(library, belief, evidence, Workshop(), draws=100)
+    order = [job.job for job in work.plan]
+    off = next(job for job in work.plan if job.job.startswith("cranks-and-pedals/") and "off" in job.job)
+    assert set(off.serves) == {"bottom-bracket/new-external-cups", "chain-drive/new-chainring"}
+    assert len(order) == len(set(order))
+    assert order.index(off.job) < order.index("chain-drive/chainring-off")
+    on = next(job for job in work.plan if job.title.startswith("Fit the cranks"))
+    assert order.index(on.job) > max(order.index("chain-drive/chainring-on"), order.index(off.job))
