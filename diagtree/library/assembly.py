@@ -133,6 +133,12 @@ def assemble(
         readings=readings,
         problems=told,
         notices=_replaced(sheets),
+        left_out={
+            symptom: sheet.source.document.file
+            for sheet in sheets
+            if sheet.source.model is Tree and () in sheet.broken
+            if isinstance(symptom := sheet.data.get("symptom"), str)
+        },
     )
     return Assembly(tuple(sheets), library, faults)
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import TypeVar
 
-from diagtree.errors import UnknownNameError
+from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.model.conditions import Condition, Conditions, FinalCheck, Look, Noun
 from diagtree.model.family import (
     Cause,
@@ -77,9 +77,23 @@ class Library:
     """What was left out, and why."""
     notices: tuple[Problem, ...] = ()
     """What took the place of something else: an own tree of a bundled one's."""
+    left_out: Mapping[str, str] = field(default_factory=dict)
+    """The file of each tree that was left out for a fault, by its symptom."""
 
     def tree(self, symptom: str) -> Tree:
-        """Return the tree of a symptom; raise `UnknownNameError` with near names if there is none."""
+        """Return the tree of a symptom.
+
+        Raises
+        ------
+        UnknownNameError
+            If there is none; near names are listed.
+        ExpectedError
+            If it was left out; its file is named.
+        """
+        if symptom in self.left_out and symptom not in self.trees:
+            file = self.left_out[symptom]
+            wrong = f"The tree '{symptom}' is left out: it has faults, or needs something that has."
+            raise ExpectedError(wrong, f"See: diagtree proofread {file}")
         return _find(self.trees, "symptom", symptom)
 
     def cause(self, name: str) -> Cause:
@@ -156,6 +170,7 @@ def join(
     readings: Iterable[Reading] = (),
     problems: Iterable[Problem] = (),
     notices: Iterable[Problem] = (),
+    left_out: Mapping[str, str] | None = None,
 ) -> Library:
     """Join what was read into one library; each reference is spelt in full.
 
@@ -201,6 +216,7 @@ def join(
         cautions=tuple(cautions),
         problems=tuple(problems),
         notices=tuple(notices),
+        left_out=left_out or {},
         **library,  # type: ignore[arg-type]
     )
 

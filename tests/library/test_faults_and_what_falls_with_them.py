@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.library.assembly import assemble
 from diagtree.library.sources import read_source
 from diagtree.model.reading import Measured, Reading
@@ -463,3 +464,15 @@ def test_a_job_with_one_number_of_minutes_is_told_to_have_three(changed):
         "catalogue.yaml:80:45: jobs > soak > minutes: '10' is not enough: a job may go well or badly. "
         "Write three: [low, likely, high]."
     )
+
+
+def test_who_asks_for_a_tree_that_was_left_out_is_told_its_file(changed):
+    library = changed(("no-heat.yaml", "first: ", "first: x"))
+    with pytest.raises(ExpectedError) as caught:
+        library.tree("no-heat")
+    assert str(caught.value) == (
+        "The tree 'no-heat' is left out: it has faults, or needs something that has. "
+        "See: diagtree proofread no-heat.yaml"
+    )
+    with pytest.raises(UnknownNameError, match="Did you mean"):
+        library.tree("slow-boill")
