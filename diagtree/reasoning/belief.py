@@ -20,7 +20,7 @@ from diagtree.reasoning.presence import Speaking, besides_curve
 from diagtree.reasoning.readiness import Readiness
 from diagtree.reasoning.rows import TreeRows, mixture, rows_of
 from diagtree.reasoning.tables import Cluster, Tables, clusters_of
-from diagtree.reasoning.vectors import dot
+from diagtree.reasoning.vectors import dot, tie
 
 
 class ImpossibleEvidenceError(ExpectedError):
@@ -383,4 +383,4 @@ class Belief:
 
 def _ranked(chances: Mapping[str, float]) -> list[tuple[str, float]]:
     # Rounded, so that two causes that are alike but for the last bit keep the author's order everywhere.
-    return sorted(chances.items(), key=lambda entry: -round(entry[1], 12))
+    return sorted(chances.items(), key=lambda entry: -tie(entry[1]))

@@ -9,13 +9,14 @@ tests). A fact that stands in several trees is asked once and gains in each of t
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from math import log2
 from typing import NamedTuple
 
 from diagtree.reasoning.belief import Belief
 from diagtree.reasoning.effort import Effort
 from diagtree.reasoning.readiness import ready
 from diagtree.reasoning.rows import CheckRows, entropy, mixture
-from diagtree.reasoning.vectors import dot
+from diagtree.reasoning.vectors import dot, tie
 
 __all__ = ["LEAST_BITS", "LEAST_MINUTES", "Place", "Worth", "gains", "information", "ready"]
 
@@ -80,12 +81,12 @@ def information(rows: CheckRows, chances: Sequence[float], behind: Mapping[str, 
     ----------
     Mutual information; Shannon 1948. Equal to H(C) - sum over answers of P(a) H(C | a).
     """
-    masses = [0.0] * len(rows.rows)
+    masses = [0.0] * len(rows.noise)
     for finding, row in rows.speaks:
-        masses[row] += chances[finding]
-    rest = max(0.0, 1 - sum(masses))
-    answers = mixture(rows, rest, masses)
-    noise = rest * rows.sound_entropy + dot(masses, rows.entropies)
+        masses[row + 1] += chances[finding]
+    masses[0] = max(0.0, 1 - sum(masses))
+    answers = [dot(masses, column) for column in rows.columns]
+    noise = dot(masses, rows.noise)
     # What the answer tells about the finding once the cause is known is no gain about the cause.
     for cause, split in rows.split.items():
         whole = behind[cause]
@@ -95,8 +96,16 @@ def information(rows: CheckRows, chances: Sequence[float], behind: Mapping[str, 
                 parts[row] = sum(chances[number] for number in numbers) / whole
             left = max(0.0, 1 - sum(parts))
             own = left * rows.sound_entropy + dot(parts, rows.entropies)
-            noise += whole * (entropy(mixture(rows, left, parts)) - own)
-    return max(0.0, entropy(answers) - noise)
+            noise += whole * (_bits(mixture(rows, left, parts)) - own)
+    return max(0.0, _bits(answers) - noise)
+
+
+def _bits(chances: Sequence[float]) -> float:
+    """The entropy of answers, quicker than `entropy` as no answer to a check is ever impossible."""
+    try:
+        return -dot(chances, map(log2, chances))
+    except ValueError:
+        return entropy(chances)
 
 
 def gains(belief: Belief, unable: Collection[Place] = (), opened: Collection[str] = ()) -> list[Worth]:
@@ -131,16 +140,19 @@ def gains(belief: Belief, unable: Collection[Place] = (), opened: Collection[str
     model, evidence = belief.model, belief.evidence
     done = set(opened)
     answered: dict[str, dict[str, str]] = {symptom: {} for symptom in model.rows}
-    for (symptom, name), answer in evidence.answers.items():
-        done |= model.efforts[symptom, name].opening.keys()
-        answered[symptom][name] = answer
+    efforts = model.efforts
+    for place, answer in evidence.answers.items():
+        opening = efforts[place].opening
+        if opening:
+            done |= opening.keys()
+        answered[place[0]][place[1]] = answer
     facts: dict[str, list[Place]] = {}
     bits: dict[Place, float] = {}
     for symptom, rows in model.rows.items():
         open_now = model.readiness[symptom].open(answered[symptom])
         chances, behind = belief.finding_chances(symptom), belief.behind(symptom)
         for name, check in rows.checks.items():
-            if name in open_now and (symptom, name) not in unable:
+            if name in open_now and not (unable and (symptom, name) in unable):
                 bits[symptom, name] = information(check, chances, behind)
                 if check.fact is not None:
                     facts.setdefault(check.fact, []).append((symptom, name))
@@ -149,7 +161,7 @@ def gains(belief: Belief, unable: Collection[Place] = (), opened: Collection[str
         if len(symptoms) > 1:
             together = sum(max(bits[p] for p in places if p[0] == s) for s in symptoms)
             bits.update(dict.fromkeys(places, together))
-    return _rated(model.efforts, bits, done)
+    return _rated(efforts, bits, done)
 
 
 def _rated(
@@ -160,17 +172,23 @@ def _rated(
     for place, gain in bits.items():
         effort = efforts[place]
         opening = tuple(sorted(job for job in effort.opening if job not in done)) if effort.opening else ()
-        minutes = max(LEAST_MINUTES, effort.minutes + sum(effort.opening[job] for job in opening))
+        minutes = effort.minutes
+        if opening:
+            minutes += sum(effort.opening[job] for job in opening)
+        minutes = max(LEAST_MINUTES, minutes)
         worth = Worth(*place, gain, minutes, opening, gain / minutes)
         if opening:
             behind.setdefault(opening, []).append(worth)
         else:
             found.append(worth)
-    for opening, members in behind.items():
-        jobs = efforts[members[0].place].opening
-        found += _sharing(members, sum(jobs[job] for job in opening))
-    order = {place: number for number, place in enumerate(bits)}
-    return sorted(found, key=lambda worth: (-round(worth.per_minute, 12), order[worth.place]))
+    if behind:
+        for opening, members in behind.items():
+            jobs = efforts[members[0].place].opening
+            found += _sharing(members, sum(jobs[job] for job in opening))
+        order = {place: number for number, place in enumerate(bits)}
+        found.sort(key=lambda worth: order[worth.place])
+    # A stable sort: of two alike the author's first comes first.
+    return sorted(found, key=lambda worth: -tie(worth.per_minute))
 
 
 def _sharing(members: Sequence[Worth], opening: float) -> list[Worth]:

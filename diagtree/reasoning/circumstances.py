@@ -145,8 +145,12 @@ class Space:
         """Each joint state as the number of the state of each condition."""
         return tuple(itertools.product(*(range(len(self.shares[name])) for name in self.names)))
 
-    def __len__(self) -> int:
+    @cached_property
+    def _size(self) -> int:
         return math.prod(len(self.shares[name]) for name in self.names)
+
+    def __len__(self) -> int:
+        return self._size
 
     def product(self, parts: Mapping[str, Sequence[float]]) -> list[float]:
         """Multiply a value of each condition's state into one of each joint state."""

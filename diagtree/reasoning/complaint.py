@@ -45,6 +45,7 @@ class Complaint:
 
     def __init__(self, rows: TreeRows, shares: Mapping[str, float]) -> None:
         self.rows = rows
+        self._causes = [finding.cause for finding in rows.findings]
         self._start = [finding.share / shares[finding.cause] for finding in rows.findings]
         self._kept: dict[tuple[frozenset[tuple[str, str]], frozenset[str]], Terms] = {}
 
@@ -77,8 +78,7 @@ class Complaint:
     def _weigh(self, answers: Mapping[str, str], absent: frozenset[str]) -> Terms:
         rows = self.rows
         weights = [
-            0.0 if finding.cause in absent else start
-            for finding, start in zip(rows.findings, self._start, strict=True)
+            0.0 if cause in absent else start for cause, start in zip(self._causes, self._start, strict=True)
         ]
         log_scale = 0.0
         # In the tree's order, so that the same answers give the same bits whatever order they came in.
@@ -96,11 +96,11 @@ class Complaint:
             if most > _LARGE or 0 < most < _SMALL:
                 weights = [weight / most for weight in weights]
                 log_scale += math.log(most)
-        causes = {
-            cause: sum(weights[number] for number in numbers) for cause, numbers in rows.findings_of.items()
-        }
+        causes = dict.fromkeys(rows.findings_of, 0.0)
+        for cause, weight in zip(self._causes, weights, strict=True):
+            causes[cause] += weight
         parts = [
-            weight / causes[finding.cause] if causes[finding.cause] > 0 else 0.0
-            for finding, weight in zip(rows.findings, weights, strict=True)
+            weight / causes[cause] if weight > 0 else 0.0
+            for cause, weight in zip(self._causes, weights, strict=True)
         ]
         return Terms(causes, parts, log_scale)

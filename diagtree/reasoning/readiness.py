@@ -51,9 +51,10 @@ class Readiness:
                     ahead.append(self._follow[name].get(answers[name]))
                 else:
                     ahead += self._every[name]
-        return frozenset(name for name in fits if name is not None and name not in answers) | (
-            self._anytime - answers.keys()
-        )
+        fits |= self._anytime
+        fits -= answers.keys()
+        fits.discard(None)
+        return frozenset(name for name in fits if name is not None)
 
 
 def ready(tree: Tree, answers: Mapping[str, str]) -> frozenset[str]:

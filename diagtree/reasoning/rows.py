@@ -104,6 +104,16 @@ class CheckRows:
         return entropy(self.sound)
 
     @cached_property
+    def columns(self) -> tuple[tuple[float, ...], ...]:
+        """For each answer its chance in the sound row and in each other row."""
+        return tuple(zip(self.sound, *self.rows, strict=True))
+
+    @cached_property
+    def noise(self) -> tuple[float, ...]:
+        """The entropy of the sound row and of each other row, in bits."""
+        return (self.sound_entropy, *self.entropies)
+
+    @cached_property
     def row_of(self) -> Mapping[int, int]:
         """The number of the row for each finding that has one of its own."""
         return dict(self.speaks)

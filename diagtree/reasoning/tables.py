@@ -177,9 +177,7 @@ class Tables:
                     per_curve[curve] = per_curve.get(curve, 0.0) + self._shares[cause] * weights[cause]
             total = [0.0] * len(self.space)
             for curve, weight in per_curve.items():
-                total = [
-                    value + weight * shape for value, shape in zip(total, self.curves[curve], strict=True)
-                ]
+                total = plus(total, map(weight.__mul__, self.curves[curve]))
             blocks[bit] = total
         for cause, sets in cluster.shared.items():
             if cause in apart:

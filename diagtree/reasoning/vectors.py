@@ -26,3 +26,16 @@ def times(one: Iterable[float], other: Iterable[float]) -> list[float]:
 def plus(one: Iterable[float], other: Iterable[float]) -> list[float]:
     """Return the sums, place by place."""
     return list(map(add, one, other))
+
+
+def tie(value: float) -> int:
+    """Return a number to sort by: the same for two values that differ in their last bits alone.
+
+    Many times quicker than `round`, which goes through decimal digits.
+
+    Examples
+    --------
+    >>> tie(0.1 + 0.2) == tie(0.3), tie(0.3) < tie(0.3001)
+    (True, True)
+    """
+    return int(value * 1e12 + 0.5)

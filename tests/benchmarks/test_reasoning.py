@@ -178,8 +178,17 @@ def ratio_to_pyagrum(library: Library, rounds: int, work, causes=()) -> tuple[fl
     work(model, told(library, 0))
     theirs(network, noise, library, told(library, 0), causes)
     gc.collect()
-    mine = [timed(work, model, told(library, turn)) for turn in range(1, 4 * rounds)]
-    other = [timed(theirs, network, noise, library, told(library, turn), causes) for turn in range(1, rounds)]
+    mine, other = [], []
+    # By batches in turn, so that whatever slows the machine down for a while slows both; each batch begins with
+    # one that does not count, for the other side has emptied the processor's caches.
+    for batch in range(8):
+        ours = [timed(work, model, told(library, 40 * batch + turn)) for turn in range(4 * rounds // 8 + 3)]
+        agrum = [
+            timed(theirs, network, noise, library, told(library, 40 * batch + turn), causes)
+            for turn in range(rounds // 8 + 2)
+        ]
+        mine += ours[1:]
+        other += agrum[1:]
     return median(other) / median(mine), median(mine)
 
 
