@@ -184,6 +184,9 @@ def fluids(ground: Ground) -> Items:
         if fluid.boils_dry is not None:
             wet = f", {number(fluid.boils_wet)} °C wet" if fluid.boils_wet is not None else ""
             told.append(f"Boils at {number(fluid.boils_dry)} °C or more{wet}")
+        if fluid.viscosity_cold is not None:
+            told.append(f"At most {number(fluid.viscosity_cold)} mm²/s at -40 °C")
+        told += [f"Colour: {fluid.colour}"] if fluid.colour else []
         told += [f"Never with {', '.join(fluid.never_with)}"] if fluid.never_with else []
         told += [f"Never on {', '.join(fluid.never_on)}"] if fluid.never_on else []
         told += [f"Attacks {', '.join(fluid.attacks)}"] if fluid.attacks else []

@@ -272,3 +272,21 @@ def test_per_cents_that_belong_together_add_up_to_a_hundred(weights: list[int]):
 def test_columns_always_fit_the_width(rows: list[list[str]], width: int):
     table = Table((Column("A"), Column("B", right=True), Column("C", blank=True)), tuple(map(tuple, rows)))
     assert sum(column_widths(table, width)) + 4 <= width
+
+
+def test_a_fluid_s_limits_stand_with_what_they_rest_on(sample):
+    """49 CFR 571.116, S5.1.1 to S5.1.3: DOT 5.1 boils at 260 °C, 180 °C wet; at most 900 mm²/s at -40 °C."""
+    limits = {"boils_dry": Decimal(260), "boils_wet": Decimal(180), "viscosity_cold": Decimal(900)}
+    fluid = replace(
+        sample.work.fluids[0],
+        **limits,
+        colour="colourless to amber",
+        basis="49 CFR 571.116, S5.1.1 to S5.1.3",
+    )
+    paper = replace(sample, work=replace(sample.work, fluids=(fluid,))).paper("job")
+    text = " ".join(to_text(paper).split())
+    assert (
+        "Boils at 260 °C or more, 180 °C wet. At most 900 mm²/s at -40 °C. Colour: colourless to amber."
+        in text
+    )
+    assert "49 CFR 571.116, S5.1.1 to S5.1.3" in text
