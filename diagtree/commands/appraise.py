@@ -266,6 +266,7 @@ def _simulated(library: Library, symptoms: Sequence[str], options: argparse.Name
         save(Path(options.plot), calibration_svg(calibration, title).encode("utf-8"), force=options.force)
     if options.json:
         plain = dataclasses.asdict(calibration)
+        plain |= {"allowance": calibration.allowance, "holds": calibration.holds}
         return _json({"order": options.order, "seed": options.seed, "symptoms": list(symptoms), **plain})
     return simulated(library, calibration, options.order)
 

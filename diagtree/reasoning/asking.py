@@ -170,6 +170,18 @@ def _repairs(
     return Repairs(one_fault(behind), actions, openings, give_up)
 
 
+def start_with(repairs: Repairs) -> str | None:
+    """Return the remedy to try first; None if there is none that helps."""
+    names = _plan(repairs).names
+    return names[0] if names else None
+
+
+def _plan(repairs: Repairs) -> TryInOrder:
+    plan = repairs.best()
+    # Giving up at once may be cheaper, but a workshop is there to mend.
+    return plan if plan.names else repairs.by_ratio()
+
+
 def ask_or_fix(
     belief: Belief, costs: Costs, symptom: str, unable: Collection[Place] = (), opened: Collection[str] = ()
 ) -> AskOrFix | None:
@@ -193,10 +205,7 @@ def ask_or_fix(
     """
     prices = _PriceList(costs)
     now = _repairs(belief, costs, symptom, opened, prices)
-    plan = now.best()
-    if not plan.names:
-        # Giving up at once would be cheaper, but a workshop is there to mend.
-        plan = now.by_ratio()
+    plan = _plan(now)
     if not plan.names:
         return None
     minute = float(costs.minute)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from diagtree.model.family import Risk, Verdict
@@ -24,6 +25,9 @@ WAS_SUSPECT = 2.5
 
 MENTIONED = 0.05
 """and at least this: a part that nobody would have suspected needs no clearing."""
+
+SPEAKS = 0.5
+"""An answer speaks for a part if the part's causes show it no more than this often against a blind guess."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +67,7 @@ class LeaveAlone:
     chance, before
         The chance of anything wrong with it, at most; now, and before anything was told.
     because
-        What cleared it most.
+        The answer that cleared it most, of those that speak of it; None if only the picture and the rest did.
     reason
         In words.
     """
@@ -186,7 +190,11 @@ def leave_alone(belief: Belief) -> tuple[LeaveAlone, ...]:
     left_out = beliefs_without(belief)
     result = []
     for part, causes, now, before in cleared:
-        gains = {told: sum(o.present[c] for c in causes) - now for told, o in left_out.items()}
+        gains = {
+            told: sum(o.present[c] for c in causes) - now
+            for told, o in left_out.items()
+            if _speaks_for(belief, told, causes)
+        }
         told = max(gains, key=lambda each: gains[each]) if gains else None
         if told is not None and gains[told] < 0.01:
             told = None
@@ -195,3 +203,30 @@ def leave_alone(belief: Belief) -> tuple[LeaveAlone, ...]:
         reason = f"{title}: leave it alone, {out_of_100(now)} that anything is wrong with it.{why}"
         result.append(LeaveAlone(part, min(1.0, now), min(1.0, before), told, reason))
     return tuple(sorted(result, key=lambda each: -round(each.before - each.chance, 12)))
+
+
+def _speaks_for(belief: Belief, told: Told, causes: Collection[str]) -> bool:
+    """True if the check could have shown one of the causes, and what was answered is not what they show.
+
+    An answer that only tells two kinds of machine apart moves the chances too, but no mechanic would give it
+    as the reason for leaving a part. The same holds for a quick look: it speaks of how the machine has lived.
+    """
+    if not told.symptom:
+        return False
+    fact = belief.model.library.trees[told.symptom].checks[told.name].fact
+    for symptom, check in belief.evidence.answers:
+        same = fact is not None and belief.model.library.trees[symptom].checks[check].fact == fact
+        if not same and (symptom, check) != (told.symptom, told.name):
+            continue
+        tree = belief.model.rows[symptom]
+        rows = tree.checks[check]
+        place, weight, shown = rows.number[told.answer], 0.0, 0.0
+        for cause in causes:
+            for number in tree.findings_of.get(cause, ()):
+                if number in rows.row_of:
+                    share = tree.findings[number].share
+                    weight += share
+                    shown += share * tree.row(check, number)[place]
+        if weight and shown * len(rows.answers) <= SPEAKS * weight:
+            return True
+    return False

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from statistics import NormalDist
 from typing import Literal
 
 from diagtree.library.library import Library
@@ -106,6 +107,37 @@ class Calibration:
     prior_brier: float
     right: float
     minutes: float
+
+    @property
+    def allowance(self) -> float:
+        """Standard errors within which all bins of 95 in 100 such tables lie, were the stated chances true.
+
+        One bin lies within two standard errors 95 times in 100, so of ten bins one or another lies outside in
+        4 tables of 10, however true the chances are. This is the bound for all bins at once (Šidák 1967).
+        """
+        return all_within(len(self.bins))
+
+    @property
+    def holds(self) -> bool:
+        """True if all bins at once are within `allowance`."""
+        return all(abs(each.true - each.stated) <= self.allowance * each.error + 1e-12 for each in self.bins)
+
+
+def all_within(bins: int) -> float:
+    """Return how many standard errors hold all of so many bins at once, 95 times in 100.
+
+    References
+    ----------
+    Šidák, "Rectangular confidence regions for the means of multivariate normal distributions", Journal of the
+    American Statistical Association 62:626-633, 1967.
+
+    Examples
+    --------
+    >>> round(all_within(1), 2), round(all_within(10), 2)
+    (1.96, 2.8)
+    """
+    each = 0.95 ** (1 / max(1, bins))
+    return NormalDist().inv_cdf((1 + each) / 2)
 
 
 def brier(chances: Mapping[str, float], truth: str) -> float:

@@ -12,7 +12,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from diagtree.reasoning.asking import Costs, repairs_for
+from diagtree.reasoning.asking import Costs, repairs_for, start_with
 from diagtree.reasoning.belief import Belief
 from diagtree.reasoning.choosing import information
 from diagtree.reasoning.conflict import Told, told_in, without
@@ -310,8 +310,7 @@ def why_ask(belief: Belief, symptom: str, check: str, costs: Costs | None = None
 def _start(belief: Belief, costs: Costs | None, symptom: str) -> str | None:
     if costs is None:
         return None
-    names = repairs_for(belief, costs, symptom).best().names
-    return names[0] if names else None
+    return start_with(repairs_for(belief, costs, symptom))
 
 
 def _why_in_words(belief: Belief, symptom: str, check: str, answers: list[Settles], bits: float) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from diagtree.case.change import ordinal, out_of_100
+from diagtree.case.events import DONE, Tightened
 
 if TYPE_CHECKING:
     from diagtree.case.question import Question
@@ -129,6 +130,17 @@ def sentence(text: str) -> str:
     return text if text.endswith((".", "!", "?", ":")) else f"{text}."
 
 
+def as_done(made: Tightened) -> str:
+    """Say how tight a fastener was made.
+
+    Examples
+    --------
+    >>> as_done(Tightened("", "fuse", "5.2")), as_done(Tightened("", "fuse", DONE))
+    ('done: 5.2 N·m', 'done')
+    """
+    return "done" if made.value == DONE else f"done: {made.value} N·m"
+
+
 def minutes_in_words(minutes: float) -> str:
     """Say how long something takes.
 
@@ -162,7 +174,7 @@ def likely_now(walker: Walker, most: int = 3) -> str:
 
 
 def picture(walker: Walker) -> list[str]:
-    """Say how the machine seems to have lived: each condition, and the answer that moved it most."""
+    """Say how the machine seems to have lived: each condition, and the two answers that moved it most."""
     belief = walker.view.belief_if_any
     if belief is None:
         return []
@@ -175,6 +187,8 @@ def picture(walker: Walker) -> list[str]:
         text = f"{condition.title}: {state}, {out_of_100(moved.chance)}."
         if moved.weights:
             text += f" Moved most by: {sentence(says(belief, moved.weights[0].told))}"
+        if len(moved.weights) > 1:
+            text += f" Next by: {sentence(says(belief, moved.weights[1].told))}"
         said.append(text)
     return said
 

@@ -41,11 +41,25 @@ def test_a_finding_takes_under_a_quarter_of_an_hour(appraisals):
     assert [(a.symptom, a.walked.expected) for a in appraisals if a.walked.expected >= 15] == []
 
 
-def test_stated_chances_hold_over_ten_thousand_bikes(bundled):
-    """Two standard errors hold for 95 in 100 bins by chance alone, so two of ten may be out, none by far."""
-    calibration = calibrate(simulate(bundled, list(bundled.trees), 10_000, seed=2))
+@pytest.mark.parametrize("order", ["guided", "shortest"])
+def test_stated_chances_hold_over_ten_thousand_bikes(bundled, order):
+    """The command's own seed. Each row within two standard errors 95 times in 100: for all rows of a table at once
+    that is the wider bound of `Calibration.allowance`, and of ten rows no more than three are over two."""
+    calibration = calibrate(simulate(bundled, list(bundled.trees), 10_000, seed=1, order=order))
     assert calibration.machines == 10_000
-    assert sum(not each.holds for each in calibration.bins) <= 2
-    for each in calibration.bins:
-        assert abs(each.true - each.stated) <= 3.5 * each.error
+    assert calibration.holds
+    assert sum(not each.holds for each in calibration.bins) <= 3
     assert calibration.brier < 0.5 * calibration.prior_brier
+
+
+def test_stated_chances_hold_row_by_row_over_many_seeds(bundled):
+    """No seed is picked: of the rows of twelve tables 95 in 100 lie within two standard errors, all within four."""
+    rows = [
+        each
+        for seed in range(1, 13)
+        for each in calibrate(simulate(bundled, list(bundled.trees), 2_000, seed)).bins
+        if each.count >= 20
+    ]
+    assert len(rows) > 80
+    assert sum(each.holds for each in rows) / len(rows) >= 0.9
+    assert all(abs(each.true - each.stated) <= 4 * each.error for each in rows)

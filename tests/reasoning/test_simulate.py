@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import io
 import xml.etree.ElementTree as ET
 
@@ -10,6 +11,7 @@ import pytest
 from sklearn.metrics import brier_score_loss
 
 from diagtree.commands.progress import Progress
+from diagtree.reasoning.belief import BeliefModel
 from diagtree.reasoning.plots import calibration_lines, calibration_svg
 from diagtree.reasoning.simulate import Bin, Calibration, brier, calibrate, simulate
 
@@ -65,8 +67,6 @@ def test_the_engines_order_is_simulated_too_and_its_chances_hold(kettle):
 
 
 def test_causes_come_as_often_as_the_model_says(kettle):
-    from diagtree.reasoning.belief import BeliefModel
-
     drawn = simulate(kettle, ["no-heat"], 4000, seed=9)
     for cause, chance in BeliefModel.of(kettle, ["no-heat"]).nothing_told.behind("no-heat").items():
         share = sum(machine.cause == cause for machine in drawn) / 4000
@@ -89,7 +89,38 @@ def test_the_plot_in_letters_marks_stated_true_and_what_is_too_far_apart():
         "   25.0   20.0     100    --o|-",
         "   90.0   60.0     200             -o-    |  more than two standard errors apart",
         "| stated, o true, * both; --- two standard errors either way; in 100",
+        "",
+        "1 of 2 rows within two standard errors; one in twenty is further apart by chance.",
+        "All 2 rows together: not within 2.2 standard errors, as 95 tables in 100 are when stated chances are true.",
     ]
+
+
+def test_a_table_holds_as_a_whole_where_all_rows_do(machines):
+    """Two bins: 0.95 ** (1 / 2) = .974679 each, 2.2365 standard errors by a table of the normal distribution."""
+    assert MADE.allowance == pytest.approx(2.2365, abs=1e-4)
+    assert not MADE.holds
+    good = dataclasses.replace(MADE, bins=(Bin(100, 0.25, 0.20, 0.04), Bin(200, 0.90, 0.85, 0.023)))
+    assert not good.bins[1].holds
+    assert good.holds
+    assert calibration_lines(good)[-1] == (
+        "All 2 rows together: within 2.2 standard errors, as 95 tables in 100 are. The stated chances hold."
+    )
+    assert calibrate(machines).holds
+
+
+def test_true_chances_lie_within_two_standard_errors_95_times_in_100(kettle):
+    """Forty tables: the share of rows within two standard errors is that of the normal distribution."""
+    model = BeliefModel.of(kettle, ["no-heat"])
+    rows = [
+        each
+        for seed in range(40)
+        for each in calibrate(simulate(kettle, ["no-heat"], 250, seed, model=model)).bins
+        if each.count >= 30
+    ]
+    assert len(rows) > 80
+    share = sum(each.holds for each in rows) / len(rows)
+    # Of so many rows the share itself is known to within four of its standard errors.
+    assert abs(share - 0.9545) <= 4 * (0.9545 * 0.0455 / len(rows)) ** 0.5
 
 
 def test_the_picture_is_well_formed_and_a_hostile_title_stays_text():
