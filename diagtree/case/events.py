@@ -174,7 +174,7 @@ class JobTicked(Event):
 
 @dataclass(frozen=True, slots=True)
 class Tightened(Event):
-    """A fastener was tightened: the torque as done, N·m; an empty value takes it back."""
+    """A fastener was tightened: the torque as done, N·m, or `DONE`; an empty value takes it back."""
 
     kind: ClassVar[str] = "tightened"
     fastener: str
@@ -210,6 +210,9 @@ class HandedOver(Event):
     confirmed: Mapping[str, str] = field(default_factory=dict)
     note: str = ""
 
+
+DONE = "done"
+"""The value of a fastener that no torque rules: it was tightened until it was as it should be."""
 
 KINDS: Mapping[str, type[Event]] = {
     event.kind: event

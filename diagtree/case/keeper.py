@@ -86,6 +86,11 @@ class Keeper:
         self.library.fastener(fastener)
         self._do(events.Tightened(self._clock(), fastener, "" if value is None else str(value), note))
 
+    def tighten_by_feel(self, fastener: str, done: bool = True, note: str = "") -> None:
+        """Tick off a fastener that no torque rules, or take the tick back."""
+        self.library.fastener(fastener)
+        self._do(events.Tightened(self._clock(), fastener, events.DONE if done else "", note))
+
     def agree(self, price: Decimal, ceiling: Decimal | None = None, note: str = "") -> None:
         """Enter what the customer agreed to, and the ceiling above which to stop and ask."""
         above = "" if ceiling is None else str(ceiling)

@@ -18,7 +18,7 @@ from diagtree.screens.line_asides import Asides
 from diagtree.screens.line_end import AtTheEnd
 from diagtree.screens.line_start import choose_complaints
 from diagtree.screens.line_talk import MOST_LETTERS, Talk
-from diagtree.screens.line_words import END_HELP, HELP, Typed, understand
+from diagtree.screens.line_words import END_HELP, HELP, Typed, help_of, understand
 from diagtree.screens.words import likely_now, meant, minutes_in_words, sentence
 
 if TYPE_CHECKING:
@@ -307,7 +307,7 @@ class LineMode:
         elif verb == "choose" and question is not None:
             self._choose(question, rest)
         elif verb == "help":
-            self.talk.say_choices(HELP if question is not None else END_HELP)
+            self.talk.say_choices(help_of(HELP if question is not None else END_HELP, self.walker.keeps))
         elif verb == "complaints":
             choose_complaints(self.walker, self.talk)
         elif verb == "again":

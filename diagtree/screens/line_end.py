@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
+from diagtree.case.events import DONE
 from diagtree.case.walker import Walker
 from diagtree.screens.line_asides import Asides
 from diagtree.screens.line_talk import Talk
@@ -107,12 +108,22 @@ class AtTheEnd:
         fasteners = {name: each.title for name, each in self.walker.library.fasteners.items()}
         words = rest.split()
         split = next((place for place, word in enumerate(words) if word[:1].isdigit()), len(words))
+        if words and words[-1].casefold() == DONE:
+            split = len(words) - 1
         said, value = " ".join(words[:split]), " ".join(words[split:])
         if not said or not value:
             self.talk.say("Type torque, the fastener and the value: torque base screw 1.2")
             return
         fastener = self._named(fasteners, said, "fastener")
         if fastener is None:
+            return
+        if self._by_feel(fastener):
+            title, until = fasteners[fastener], self.walker.library.fastener(fastener).until
+            if value.casefold() != DONE:
+                self.talk.say(f"No torque rules this. Until: {until}. Then type: torque {title.lower()} done")
+                return
+            self.walker.tighten_by_feel(fastener)
+            self.talk.say(f"{title}: done.")
             return
         newton_metres = parse(value, like="N·m").to("N·m").value
         odd = self.walker.outside_range(fastener, newton_metres)
@@ -123,6 +134,10 @@ class AtTheEnd:
                 return
         self.walker.tighten(fastener, newton_metres)
         self.talk.say(f"{fasteners[fastener]}: {plain(newton_metres)} N·m entered.")
+
+    def _by_feel(self, fastener: str) -> bool:
+        own = self._workshop.torques if self._workshop is not None else {}
+        return self.walker.library.fastener(fastener).torque is None and fastener not in own
 
     def _instead(self, rest: str) -> None:
         library = self.walker.library

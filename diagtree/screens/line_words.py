@@ -107,7 +107,7 @@ END_HELP = (
     ("instead REMEDY", "choose another remedy"),
     ("wish REMEDY", "the customer wants that done too; unwish REMEDY takes it back"),
     ("done JOB", "tick a job off; undone JOB takes it back"),
-    ("torque FASTENER VALUE", "enter a torque as done, in N·m"),
+    ("torque FASTENER VALUE", "enter a torque as done, in N·m; done where no torque rules"),
     ("agree PRICE", "enter the price that the customer agreed to"),
     ("hand over NAME", "hand the machine over; NAME is yours"),
     ("why CAUSE", "what speaks for a cause and against it"),
@@ -116,3 +116,19 @@ END_HELP = (
     ("quit", "leave; everything is saved"),
 )
 """When the questions are at their end."""
+
+
+def help_of(keys: tuple[tuple[str, str], ...], keeps: bool) -> tuple[tuple[str, str], ...]:
+    """Say what can be typed; in a trial nothing is said to be saved.
+
+    Examples
+    --------
+    >>> help_of(HELP, True)[-1], help_of(HELP, False)[-1]
+    (('quit', 'leave; everything is saved'), ('quit', 'leave; this is a trial: nothing is kept'))
+    >>> help_of(END_HELP, False)[0]
+    ('Enter', 'end the trial')
+    """
+    if keeps:
+        return keys
+    trial = {"quit": "leave; this is a trial: nothing is kept", "Enter": "end the trial"}
+    return tuple((key, trial.get(key, does)) for key, does in keys)

@@ -30,6 +30,7 @@ def work_lines(walker: Walker, workshop: Workshop) -> list[str]:
 
     from diagtree.errors import ExpectedError
     from diagtree.model.workshop import Brief
+    from diagtree.work.repeated import again_after, done_jobs, to_be_repeated
     from diagtree.work.work import work_out
 
     case = walker.case
@@ -56,10 +57,12 @@ def work_lines(walker: Walker, workshop: Workshop) -> list[str]:
         lines += ["If it is not that:", *later]
     if work.plan:
         lines.append("In this order:")
+    again, finished = to_be_repeated(work.plan, case.jobs_done), done_jobs(work.plan, case.jobs_done)
     for job in work.plan:
-        done = " (done)" if job.job in case.jobs_done else ""
+        done = " (done)" if job.job in finished else ""
         takes = minutes_in_words(round(job.expected) or 0.5)
-        lines.append(f"{job.number}. {sentence(job.title)[:-1]}, {takes}{done}.")
+        late = f" {again_after(again[job.job])}" if job.job in again else ""
+        lines.append(f"{job.number}. {sentence(job.title)[:-1]}, {takes}{done}.{late}")
     estimate = work.estimate
     lines.append(
         f"Price: {estimate.price} {estimate.currency}, of which {estimate.allowance} is an allowance for the "

@@ -8,6 +8,7 @@ from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from typing import TypeAlias
 
+from diagtree.case.events import DONE
 from diagtree.clean import clean
 from diagtree.sheets.sections import Ground
 
@@ -122,7 +123,11 @@ def data_of(kind: str, ground: Ground) -> dict[str, Plain]:
         "found": plain(facts.found),
         "jobs_done": [{"job": job, "when": when} for job, when in facts.jobs_done],
         "torques_done": [
-            {"fastener": fastener, "value": f"{done.value:f}", "note": done.note}
+            {
+                "fastener": fastener,
+                "value": DONE if done.value is None else f"{done.value:f}",
+                "note": done.note,
+            }
             for fastener, done in facts.torques
         ],
         "agreed": plain(facts.agreed),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagtree.sheets import sections
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Table, Warn, Words
-from diagtree.sheets.figures import first_up, moment, money, number
+from diagtree.sheets.figures import first_up, moment, money
 from diagtree.sheets.sections import Ground
 from diagtree.work.result import AdviceKind, PartVerdict
 from diagtree.work.weighing import times
@@ -91,15 +91,11 @@ def _how_sure(one: PartVerdict) -> str:
 
 
 def _parts(ground: Ground) -> list[Block]:
-    parts = ground.work.parts
-    if not parts:
+    rows = tuple((title, amount, price) for title, amount, price, _ in sections.goods(ground))
+    if not rows:
         return []
-    rows = tuple(
-        (part.title, number(part.amount), "no price" if part.total is None else money(part.total))
-        for part in parts
-    )
     columns = (
-        Column("Parts, before tax", share=4),
+        Column("Parts and fluids, before tax", share=4),
         Column("How many", right=True),
         Column(ground.currency, right=True),
     )

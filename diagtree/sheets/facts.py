@@ -48,9 +48,9 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Tightened:
-    """The torque as it was done, N·m, and a note."""
+    """The torque as it was done, N·m, and a note; no value where no torque rules: it was ticked off."""
 
-    value: Decimal
+    value: Decimal | None
     note: str = ""
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
+from diagtree.case.events import DONE
 from diagtree.errors import ExpectedError
 from diagtree.model.workshop import Brief, Workshop
 from diagtree.sheets.facts import Agreed, Asked, CaseFacts, Found, HandedOver, Tightened, Told
@@ -67,7 +68,8 @@ def facts_of(view: View) -> CaseFacts:
         overruled=tuple((part, event.reason) for part, event in case.overruled.items() if event.reason),
         jobs_done=tuple(case.jobs_done.items()),
         torques=tuple(
-            (name, Tightened(_number(event.value), event.note)) for name, event in case.torques.items()
+            (name, Tightened(None if event.value == DONE else _number(event.value), event.note))
+            for name, event in case.torques.items()
         ),
         agreed=None
         if case.agreed is None

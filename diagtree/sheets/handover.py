@@ -9,6 +9,7 @@ from diagtree.sheets import sections, tightening
 from diagtree.sheets.blocks import Blanks, Block, Items, Section, Warn, Words
 from diagtree.sheets.figures import moment, money, number, percent
 from diagtree.sheets.sections import Ground
+from diagtree.work.repeated import again_after, done_jobs, to_be_repeated
 from diagtree.work.result import AdviceKind, Stage
 from diagtree.work.words import what_with_part
 
@@ -39,7 +40,7 @@ def handover_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
 def _all_done(ground: Ground) -> bool:
     """True if there was something to do and all of it has been ticked off."""
     ticked = dict(ground.facts.jobs_done)
-    return bool(ground.work.plan) and all(job.job in ticked for job in ground.work.plan)
+    return bool(ground.work.plan) and len(done_jobs(ground.work.plan, ticked)) == len(ground.work.plan)
 
 
 def _found(ground: Ground) -> Section:
@@ -61,9 +62,11 @@ def _found(ground: Ground) -> Section:
 
 def _what_was_done(ground: Ground) -> Section:
     ticked = dict(ground.facts.jobs_done)
-    done = [job for job in ground.work.plan if job.job in ticked]
+    finished = done_jobs(ground.work.plan, ticked)
+    again = to_be_repeated(ground.work.plan, ticked)
+    done = [job for job in ground.work.plan if job.job in finished]
     extra = [name for name in ticked if name not in {job.job for job in ground.work.plan}]
-    undone = [job for job in ground.work.plan if job.job not in ticked]
+    undone = [job for job in ground.work.plan if job.job not in finished]
     blocks: list[Block] = []
     lines = [f"{job.title} ({moment(ticked[job.job])})" for job in done]
     for name in extra:
@@ -86,7 +89,12 @@ def _what_was_done(ground: Ground) -> Section:
     if undone and lines:
         blocks += [
             Words("Planned, and not ticked off:", strong=True),
-            Items(tuple(job.title for job in undone)),
+            Items(
+                tuple(
+                    f"{job.title}. {again_after(again[job.job])}" if job.job in again else job.title
+                    for job in undone
+                )
+            ),
         ]
     return Section("What was done", tuple(blocks))
 

@@ -6,8 +6,9 @@ from diagtree.clean import clean
 from diagtree.model.family import Risk
 from diagtree.sheets import sections, tightening
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Step, Steps, Table, Warn, Words
-from diagtree.sheets.figures import moment, money, number, percent
+from diagtree.sheets.figures import moment, number, percent
 from diagtree.sheets.sections import Ground
+from diagtree.work.repeated import again_after, to_be_repeated
 from diagtree.work.result import AdviceKind, PartVerdict, PlannedJob, Stage, TorqueLine
 
 NOT_THAT = 5
@@ -36,9 +37,16 @@ def job_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
             sections.not_known(ground),
             sections.notes(ground),
             sections.bases(ground),
-            Section("Done", (Blanks((("Worked by", ""), ("Date", ""), ("Time taken", ""))),)),
+            _done(ground),
         ],
     )
+
+
+def _done(ground: Ground) -> Section:
+    """Who did it and when: by hand, or from the hand-over once there was one."""
+    handed = ground.facts.handed_over
+    by, when = (handed.by, moment(handed.when)) if handed else ("", "")
+    return Section("Done", (Blanks((("Worked by", by), ("Date", when), ("Time taken", ""))),))
 
 
 def verdicts(ground: Ground) -> Section:
@@ -128,36 +136,35 @@ def plan(ground: Ground) -> Section:
         blocks.append(Words(f"Minutes {common}: likely (at least to at most).", small=True))
     warnings = sections.cautions_at(ground)
     steps, served = [], ""
+    ticked = dict(ground.facts.jobs_done)
+    again = to_be_repeated(ground.work.plan, ticked)
     for job in ground.work.plan:
         serves = "; ".join(job.serves_titles)
         mark = "" if common else ground.sources.mark(job.basis)
-        steps.append(_step(ground, job, serves if serves != served else "", mark, warnings[job.job]))
+        late = again.get(job.job, ())
+        warned = (*warnings[job.job], again_after(late)) if late else warnings[job.job]
+        done = "" if late else moment(ticked.get(job.job, ""))
+        steps.append(_step(job, serves if serves != served else "", mark, warned, done))
         served = serves
     blocks.append(Steps(tuple(steps)))
     return Section("Order of work", tuple(blocks))
 
 
-def _step(ground: Ground, job: PlannedJob, serves: str, mark: str, warnings: tuple[str, ...]) -> Step:
+def _step(job: PlannedJob, serves: str, mark: str, warnings: tuple[str, ...], done: str) -> Step:
     low, likely, high = (number(minutes) for minutes in job.minutes)
     for_what = f" · for: {serves}" if serves else ""
     aside = f"{STAGES[job.stage]} · {likely} min ({low} to {high}) {mark}".rstrip()
-    done = dict(ground.facts.jobs_done).get(job.job, "")
-    return Step(job.number, job.title, aside + for_what, job.how, warnings, moment(done))
+    return Step(job.number, job.title, aside + for_what, job.how, warnings, done)
 
 
 def materials(ground: Ground) -> Section:
     """Parts to fit, and what goes in and on."""
     blocks: list[Block] = []
-    if ground.work.parts:
-        rows = tuple(
-            (
-                part.title,
-                number(part.amount),
-                "no price" if part.total is None else money(part.total),
-                ground.sources.mark(part.basis),
-            )
-            for part in ground.work.parts
-        )
+    rows = tuple(
+        (title, amount, price, ground.sources.mark(basis))
+        for title, amount, price, basis in sections.goods(ground)
+    )
+    if rows:
         columns = (
             Column("Part", share=4),
             Column("How many", right=True),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -232,7 +233,7 @@ def bill(ground: Ground) -> Table:
     rate = f"{money(ground.workshop.rate, estimate.currency)} an hour"
     rows = [
         (f"Labour, {hours(estimate.expected_minutes)} at {rate}", money(planned.labour)),
-        ("Parts", money(planned.parts)),
+        ("Parts and fluids" if _fluids_cost(ground) else "Parts", money(planned.parts)),
         ("Consumables", money(planned.consumables)),
         (f"Tax, {number(ground.workshop.tax)} %", money(planned.tax)),
         ("Rounding", money(planned.rounding)),
@@ -243,6 +244,29 @@ def bill(ground: Ground) -> Table:
     sums = 3
     shown = tuple(row for row in rows if row[0] != "Rounding" or planned.rounding)
     return Table((Column("", share=5), Column(estimate.currency, right=True)), shown, sums=sums)
+
+
+def goods(ground: Ground) -> tuple[tuple[str, str, str, str], ...]:
+    """Title, amount, price and basis of all that the bill's line for parts adds up, before tax.
+
+    Fluids share a line: a customer sees what they cost together, and which they are.
+    """
+    parts = ground.work.parts
+    rows = [
+        (part.title, number(part.amount), "no price" if part.total is None else money(part.total), part.basis)
+        for part in parts
+    ]
+    rest = _fluids_cost(ground)
+    if rest:
+        titles = dict.fromkeys(line.title for line in ground.work.fluids if line.amount is not None)
+        rows.append((", ".join(titles) or "Rounding of the prices before tax", "", money(rest), ""))
+    return tuple(rows)
+
+
+def _fluids_cost(ground: Ground) -> Decimal:
+    """What the bill's line for parts holds besides the parts."""
+    named = sum((part.total or Decimal(0) for part in ground.work.parts), Decimal(0))
+    return ground.work.estimate.planned.parts - named
 
 
 def allowance(ground: Ground) -> list[Block]:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from diagtree.clean import clean
 from diagtree.model.family import Hand
 from diagtree.sheets.blocks import Column, Items, Table
+from diagtree.sheets.facts import Tightened
 from diagtree.sheets.figures import first_up, number, span
 from diagtree.sheets.sections import Ground
 from diagtree.work.result import TorqueLine
@@ -25,7 +26,7 @@ def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
         turn = f"{line.size}, {line.turns}" if line.size != "none" else "pressed"
         how = [*_thread_gets(line), *([line.order] if line.order else [])]
         made = done.get(line.fastener)
-        recorded = f"{number(made.value)} N·m {made.note}".strip() if made else ""
+        recorded = f"{_value(made)} {made.note}".strip() if made else ""
         rows.append(
             (
                 "\n".join(about),
@@ -58,10 +59,15 @@ def torque_list(ground: Ground, lines: Iterable[TorqueLine]) -> Items:
             text += f". {first_up('; '.join(part for part in told if part))}."
         made = done.get(line.fastener)
         if made:
-            text += f" Done: {number(made.value)} N·m {made.note}".rstrip()
+            text += f" Done: {_value(made)} {made.note}".rstrip() if made.value is not None else " Done."
+            text += f" {made.note}" if made.note and made.value is None else ""
         texts.append(text)
         ticked.append(made is not None)
     return Items(tuple(texts), boxes=True, ticked=tuple(ticked))
+
+
+def _value(made: Tightened) -> str:
+    return "done" if made.value is None else f"{number(made.value)} N·m"
 
 
 def _estimated(ground: Ground, line: TorqueLine) -> str:

@@ -69,8 +69,9 @@ def plan(prices: Prices, remedies: Iterable[str], wished_jobs: Iterable[str] = (
         serves.setdefault(job, []).append(WISH)
     titles = {remedy: prices.remedy(remedy).title for remedy in chosen} | {WISH: "the customer's wish"}
     stages = stages_of(library, serves)
+    tries = _tries(library, serves)
     return tuple(
-        _planned(library, number, job, stages[job], serves[job], titles)
+        _planned(library, number, job, stages[job], serves[job], titles, tries.get(job, ()))
         for number, job in enumerate(in_order(library, serves, stages), 1)
     )
 
@@ -112,6 +113,21 @@ def in_order(
     graph = _waits_for(library, serves)
     places = _places(library, serves, stages, graph)
     return tuple(nx.lexicographical_topological_sort(graph, key=places.__getitem__))
+
+
+def _tries(library: Library, serves: Mapping[str, list[str]]) -> dict[str, tuple[str, ...]]:
+    """Name for each trial the work that it tries: that of its remedies; all work if it is the very last."""
+    remedies = dict.fromkeys(remedy for row in serves.values() for remedy in row)
+    trials = _trials(library, remedies, serves, _waits_for(library, serves))
+    trials |= {job for job in serves if library.jobs[job].last}
+    return {
+        trial: tuple(
+            job
+            for job, row in serves.items()
+            if job not in trials and (library.jobs[trial].last or not set(row).isdisjoint(serves[trial]))
+        )
+        for trial in trials
+    }
 
 
 def _as_written(library: Library, jobs: Iterable[str]) -> nx.DiGraph:
@@ -235,7 +251,13 @@ def _trials(library: Library, remedies: Iterable[str], jobs: Iterable[str], grap
 
 
 def _planned(
-    library: Library, number: int, name: str, stage: Stage, serves: list[str], titles: Mapping[str, str]
+    library: Library,
+    number: int,
+    name: str,
+    stage: Stage,
+    serves: list[str],
+    titles: Mapping[str, str],
+    tries: tuple[str, ...],
 ) -> PlannedJob:
     job = library.jobs[name]
     return PlannedJob(
@@ -253,4 +275,5 @@ def _planned(
         fluids=tuple((use.fluid, use.amount, use.unit) for use in job.fluids),
         caution=job.caution,
         basis=job.basis or "",
+        tries=tries,
     )

@@ -157,6 +157,8 @@ class PlannedJob:
         What it uses: (fluid's name, amount or None, unit).
     basis
         Where the minutes come from.
+    tries
+        If it is a trial: the jobs of the plan whose work it tries, so that it is done after them.
     """
 
     number: int
@@ -173,6 +175,7 @@ class PlannedJob:
     fluids: tuple[tuple[str, Decimal | None, str], ...] = ()
     caution: tuple[str, ...] = ()
     basis: str = ""
+    tries: tuple[str, ...] = ()
 
 
 class AdviceKind(enum.Enum):

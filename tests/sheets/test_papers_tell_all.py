@@ -17,7 +17,7 @@ from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.library.offers import SheetWriter
 from diagtree.lines import cells
 from diagtree.sheets.blocks import Column, Table
-from diagtree.sheets.facts import Found
+from diagtree.sheets.facts import Found, Tightened
 from diagtree.sheets.figures import percents
 from diagtree.sheets.html import to_html
 from diagtree.sheets.paper import Paper
@@ -290,3 +290,26 @@ def test_a_fluid_s_limits_stand_with_what_they_rest_on(sample):
         in text
     )
     assert "49 CFR 571.116, S5.1.1 to S5.1.3" in text
+
+
+def test_the_job_sheet_is_signed_by_whoever_handed_the_machine_over(sample):
+    assert "Worked by A. Mechanic Date 2026-03-04 10:30" in told(sample.paper("job"))
+    blank = replace(sample, facts=replace(sample.facts, handed_over=None))
+    assert "A. Mechanic" not in told(blank.paper("job"))
+
+
+def test_what_no_torque_rules_is_recorded_as_done_and_not_as_a_number(sample):
+    facts = replace(sample.facts, torques=(("kettle/element-nut", Tightened(None)),))
+    by_feel = replace(sample, facts=facts)
+    assert "Done." in told(by_feel.paper("job"))
+    assert "None" not in told(by_feel.paper("handover"))
+
+
+def test_a_trial_that_was_ticked_off_too_early_is_open_again_on_job_sheet_and_handover(sample):
+    first, swap, *rest = sample.work.plan
+    trial = replace(first, tries=(swap.job,))
+    early = replace(sample, work=replace(sample.work, plan=(trial, swap, *rest)))
+    said = f"It was done before this work: {swap.title}. Do it again after it."
+    assert said in told(early.paper("job"))
+    assert f"{trial.title}. {said}" in told(early.paper("handover"))
+    assert said not in told(sample.paper("job"))

@@ -318,7 +318,7 @@ class Bench:
 
     def help(self) -> None:
         """Show what the keys do."""
-        self.read("Keys", explain.keys(self.walker.library.machine.one))
+        self.read("Keys", explain.keys(self.walker.library.machine.one, self.walker.keeps))
 
     def leave_when_pressed_twice(self, key: str) -> None:
         """Leave at the second press; the first says that everything is saved."""

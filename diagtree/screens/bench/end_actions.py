@@ -6,6 +6,7 @@ from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
 from diagtree.case.change import out_of_100
+from diagtree.case.events import DONE
 from diagtree.errors import ExpectedError
 from diagtree.model.workshop import Brief
 from diagtree.screens.bench import wishes
@@ -13,6 +14,7 @@ from diagtree.screens.bench.end_list import Item, ceiling_passed
 from diagtree.screens.bench.entry_pages import EntryPage
 from diagtree.screens.bench.reading_pages import ChoicePage, Option
 from diagtree.screens.words import alike
+from diagtree.work.repeated import done_jobs
 
 if TYPE_CHECKING:
     from diagtree.screens.bench.bench import Bench
@@ -93,12 +95,12 @@ def _open(bench: Bench, page: EndPage) -> None:
         return
     walker = bench.walker
     if item.kind == "job":
-        done = item.name not in walker.case.jobs_done
+        done = page.work is None or item.name not in done_jobs(page.work.plan, walker.case.jobs_done)
         walker.tick(item.name, done)
         if done:
             page.at += 1
     elif item.kind == "torque":
-        _tighten(bench, item.name)
+        _tighten(bench, page, item.name)
     elif item.kind == "verdict":
         _overrule(bench, page, item.name)
     elif item.kind == "price":
@@ -117,8 +119,13 @@ def _open(bench: Bench, page: EndPage) -> None:
         _hand_over(bench)
 
 
-def _tighten(bench: Bench, name: str) -> None:
+def _tighten(bench: Bench, page_at_the_end: EndPage, name: str) -> None:
     walker = bench.walker
+    lines = page_at_the_end.work.torque_round if page_at_the_end.work else ()
+    if any(each.fastener == name and each.least is None for each in lines):
+        # No torque rules it: there is nothing to read off a wrench.
+        walker.tighten_by_feel(name, name not in walker.case.torques)
+        return
     fastener = walker.library.fastener(name)
     prompt = [f"{fastener.title}: how tight was it done, in N·m?"]
     if fastener.torque is not None:
@@ -144,7 +151,9 @@ def _tighten(bench: Bench, name: str) -> None:
             keep()
         return True
 
-    page = EntryPage("Torque as done", prompt, take, bench.close, before.value if before else "")
+    page = EntryPage(
+        "Torque as done", prompt, take, bench.close, before.value if before and before.value != DONE else ""
+    )
     bench.show(page)
 
 
@@ -278,7 +287,7 @@ def _hand_over(bench: Bench) -> None:
     left = []
     work = getattr(page, "work", None)
     if work is not None:
-        open_jobs = sum(1 for job in work.plan if job.job not in walker.case.jobs_done)
+        open_jobs = len(work.plan) - len(done_jobs(work.plan, walker.case.jobs_done))
         loose = sum(
             1
             for each in work.torque_round

@@ -16,7 +16,8 @@ from diagtree.screens.bench.glyphs import Glyphs
 from diagtree.screens.bench.lines import Line, apart, cells, line, wrap
 from diagtree.screens.bench.page import Entry, marked
 from diagtree.screens.bench.papers import Papers
-from diagtree.screens.words import sentence
+from diagtree.screens.words import as_done, sentence
+from diagtree.work.repeated import again_after, done_jobs, to_be_repeated
 
 if TYPE_CHECKING:
     from diagtree.work.result import PartVerdict, PlannedJob, TorqueLine, Work
@@ -226,15 +227,17 @@ class EndList:
     def _jobs(self) -> None:
         if not self._work.plan:
             return
-        done = self._walker.case.jobs_done
-        count = sum(1 for job in self._work.plan if job.job in done)
+        ticked = self._walker.case.jobs_done
+        again = to_be_repeated(self._work.plan, ticked)
+        done = done_jobs(self._work.plan, ticked)
+        count = len(done)
         self._head(f"Jobs ({count} of {len(self._work.plan)} done)")
         if self._work.tools:
             self._text("Tools: " + ", ".join(self._work.tools) + ".", "quiet", 2)
         for job in self._work.plan:
-            self._job(job, job.job in done)
+            self._job(job, job.job in done, again.get(job.job, ()))
 
-    def _job(self, job: PlannedJob, done: bool) -> None:
+    def _job(self, job: PlannedJob, done: bool, late: tuple[str, ...]) -> None:
         low, _, high = job.minutes
         box = f"[{self._glyphs.ticked if done else self._glyphs.open}]"
         under = [*(f"! {text}" for text in job.caution), *job.how]
@@ -242,7 +245,8 @@ class EndList:
             under.append("Tools: " + ", ".join(job.tools) + ".")
         style = "done" if done else ""
         right = f"{low:g}-{high:g} min"
-        self._stop(Item("job", job.job), job.title, under, right, style, f"{box} {job.number} ")
+        below = f"! {again_after(late)}" if late else ""
+        self._stop(Item("job", job.job), job.title, under, right, style, f"{box} {job.number} ", below=below)
 
     def _torques(self) -> None:
         if not self._work.torque_round:
@@ -259,7 +263,7 @@ class EndList:
             tight = f"{fastener.least:g}-{fastener.most:g} N·m"
         else:
             tight = fastener.until or ""
-        right = f"done: {done.value} N·m" if done else (tight if cells(tight) <= self._width // 2 else "")
+        right = as_done(done) if done else (tight if cells(tight) <= self._width // 2 else "")
         under = [f"{fastener.size}, tightens {fastener.turns}."]
         if done or not right:
             under.append(f"Range {tight}." if fastener.least is not None else f"Until: {tight}.")

@@ -49,8 +49,9 @@ def likely_causes(walker: Walker, most: int = 12) -> list[tuple[str, str, str]]:
     ]
 
 
-def keys(machine: str) -> list[Paragraph]:
-    """Say what the keys do."""
+def keys(machine: str, keeps: bool) -> list[Paragraph]:
+    """Say what the keys do; in a trial nothing is said to be saved."""
+    saved = "everything is saved" if keeps else "nothing is kept"
     rows: Sequence[tuple[str, str]] = (
         ("1 to 9", "give that answer"),
         ("0 or c", "can't tell: nothing is concluded from it"),
@@ -73,10 +74,11 @@ def keys(machine: str) -> list[Paragraph]:
         ("a", "ask on: the advice to stop asking is not given again"),
         ("o", "the order of the questions: guided or shortest"),
         ("f", "end the questions and see the work"),
-        ("q q", "leave; everything is saved"),
-        ("Ctrl-C", "leave at once; everything is saved"),
+        ("q q", f"leave; {saved}"),
+        ("Ctrl-C", f"leave at once; {saved}"),
     )
-    text = [Paragraph("Every answer is saved when it is given. Nothing is lost by leaving.", "how"), LINE]
+    first = "Every answer is saved when it is given. Nothing is lost by leaving."
+    text = [Paragraph(first if keeps else "This is a trial: nothing is kept.", "how"), LINE]
     text += [Paragraph(does, "", f"{key:10}") for key, does in rows]
     text += [LINE, Paragraph("At the end", "heading")]
     text += [
