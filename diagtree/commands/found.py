@@ -22,6 +22,10 @@ EXAMPLES = """\
 """
 
 
+MOST_LISTED = 8
+"""So many causes are listed where several fit."""
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Describe the command's arguments."""
     from diagtree.commands.common import add_library_arguments, add_workshop_arguments
@@ -103,8 +107,11 @@ def find_cause(library: Library, said: str) -> str:
         if len(fits) == 1:
             return fits[0]
         if fits:
-            listed = ", ".join(f"{name} ({library.causes[name].title})" for name in fits[:8])
-            raise ExpectedError(f"'{said}' fits several causes: {listed}.", "Name one in full.")
+            listed = "".join(f"\n  {name}  {library.causes[name].title}" for name in fits[:MOST_LISTED])
+            more = len(fits) - MOST_LISTED
+            if more > 0:
+                listed += f"\n  and {more} more"
+            raise ExpectedError(f"'{said}' fits {len(fits)} causes. Name one in full:{listed}")
     raise UnknownNameError("cause", said, list(library.causes))
 
 

@@ -81,3 +81,13 @@ def test_a_mistake_is_told(slow: Path, words: list[str], said: str, capsys):
     assert main(["found", "slow", *words, *LIBRARY]) in {0, 2}
     out = capsys.readouterr()
     assert said in out.err or "Found: Scale" in out.out
+
+
+def test_several_causes_that_fit_are_listed_one_a_line(slow: Path, capsys):
+    assert main(["found", "slow", "e", *LIBRARY]) == 2
+    _, said, listed = capsys.readouterr().err.partition("causes. Name one in full:\n")
+    assert said
+    rest = listed.rstrip("\n").split("\n")
+    assert len(rest) == 9
+    assert all(line.startswith("  ") and "/" in line.split("  ")[1] for line in rest[:8])
+    assert rest[8].startswith("  and ")
