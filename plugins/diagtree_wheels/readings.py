@@ -17,8 +17,6 @@ ELASTICITY = 200e9
 _USUAL_DIAMETER = 2.0
 _MOST = 2500.0
 """A spoke of 2 mm yields at about this tension, N: a reading beyond it is odd."""
-_NARROW = 25
-"""Up to this nominal width, mm, a tyre stands higher than it is wide."""
 
 _PITCH = re.compile(
     r"(?P<pitch>\d+(?:[.,]\d+)?)\s*hz\s*(?:over|,)\s*(?P<length>[^,]+?)(?:,\s*(?P<thick>[^,]+))?", re.I
@@ -29,7 +27,6 @@ _BENT = re.compile(
 _RANGE = re.compile(
     r"(?P<now>.+?)\s+(?:in|of)\s+(?P<least>[\d.,]+)\s*(?P<unit>[a-z]*)\s*(?:-|to)\s*(?P<most>.+)", re.I
 )
-_SIZE = re.compile(r"(?P<width>\d{2,3})\s*[-x]\s*(?P<seat>\d{3})")
 
 
 class NotAWheelReadingError(ExpectedError):
@@ -195,53 +192,6 @@ def _tension(newtons: float) -> Measured:
     return Measured(Decimal(f"{newtons:.1f}"), says, odd)
 
 
-def outside_diameter(width: int, seat: int) -> Decimal:
-    """Return a tyre's outside diameter, mm, from its ISO 5775 size.
-
-    Parameters
-    ----------
-    width, seat
-        Nominal section width and bead seat diameter, mm: 37 and 622 of ``37-622``.
-
-    Notes
-    -----
-    Bead seat and twice the section's height; up to 25 mm a section stands 2.5 mm higher than it is wide.
-
-    Examples
-    --------
-    >>> outside_diameter(37, 622), outside_diameter(25, 622)
-    (Decimal('696'), Decimal('677.0'))
-    """
-    height = Decimal(width) + (Decimal("2.5") if width <= _NARROW else 0)
-    return seat + 2 * height
-
-
-def read_size(text: str) -> Measured:
-    """Read a tyre's outside diameter from the size on its sidewall.
-
-    Raises
-    ------
-    NotAWheelReadingError
-        If it is not an ISO 5775 size.
-
-    Examples
-    --------
-    >>> read_size("37-622").says
-    '696 mm outside, 2187 mm round'
-    """
-    match = _SIZE.fullmatch(text.strip())
-    if match is None:
-        raise NotAWheelReadingError(
-            f"'{' '.join(text.split())}' is not a tyre size.",
-            "Write the two numbers with a dash that stand on the sidewall, like '37-622'.",
-        )
-    width, seat = int(match["width"]), int(match["seat"])
-    across = outside_diameter(width, seat)
-    says = f"{plain(across)} mm outside, {math.pi * float(across):.0f} mm round"
-    odd = None if 18 <= width <= 130 and 200 <= seat <= 700 else "That is an unusual size. Is it read right?"
-    return Measured(across, says, odd)
-
-
 def read_pressure(text: str) -> Measured:
     """Read where a tyre's pressure lies in its marked range: 0 % at its lower end, 100 % at its upper.
 
@@ -302,14 +252,6 @@ SPOKE_TENSION_BY_DEFLECTION = Reading(
     example="40 N, 0.9 mm over 100 mm",
     read=read_deflection,
     basis="computed: beam on two rests under tension, steel of 200 GPa; an estimate",
-)
-TYRE_DIAMETER = Reading(
-    name="wheels/tyre-diameter",
-    title="Outside diameter of the tyre",
-    unit="mm",
-    example="37-622",
-    read=read_size,
-    basis="ISO 5775-1 (size); the added height of narrow tyres from one value of its table",
 )
 TYRE_PRESSURE = Reading(
     name="wheels/tyre-pressure",

@@ -8,12 +8,10 @@ from diagtree_disc_brakes.readings import LEVER_TRAVEL, read_lever_travel
 from diagtree_wheels.readings import (
     SPOKE_TENSION_BY_DEFLECTION,
     SPOKE_TENSION_BY_PITCH,
-    TYRE_DIAMETER,
     TYRE_PRESSURE,
     read_deflection,
     read_pitch,
     read_pressure,
-    read_size,
     tension_by_deflection,
     tension_by_pitch,
 )
@@ -70,11 +68,6 @@ def test_spoke_readings_say_what_they_understood():
     assert read_deflection("40 N, 0.9 mm over 100 mm").says == "about 800 N (82 kgf)"
 
 
-@pytest.mark.parametrize(("size", "millimetres"), [("37-622", 696), ("25-622", 677)])
-def test_outside_diameter_of_iso_5775_sizes(size, millimetres):
-    assert TYRE_DIAMETER.read(size).value == millimetres
-
-
 @pytest.mark.parametrize(
     ("text", "per_cent", "says"),
     [
@@ -101,7 +94,7 @@ def test_lever_travel_is_a_share_of_the_way_to_the_grip(text, share):
 
 @pytest.mark.parametrize(
     "reading",
-    [SPOKE_TENSION_BY_PITCH, SPOKE_TENSION_BY_DEFLECTION, TYRE_DIAMETER, TYRE_PRESSURE, LEVER_TRAVEL],
+    [SPOKE_TENSION_BY_PITCH, SPOKE_TENSION_BY_DEFLECTION, TYRE_PRESSURE, LEVER_TRAVEL],
     ids=lambda reading: reading.name,
 )
 def test_each_reading_takes_its_own_example(reading):
@@ -118,7 +111,6 @@ def test_each_reading_takes_its_own_example(reading):
         (read_pitch, "350 Hz over 0 mm", "'0 mm' is no length to reckon with."),
         (read_deflection, "40 N", "'40 N' is not a push, a depth and a span."),
         (read_deflection, "0 N, 1 mm over 100 mm", "'0 N' pushes nothing aside."),
-        (read_size, "28 inch", "'28 inch' is not a tyre size."),
         (read_pressure, "3 bar", "'3 bar' is not a pressure in a range."),
         (read_pressure, "3 bar in 4-2 bar", "'3 bar in 4-2 bar' has a range that does not rise."),
         (read_lever_travel, "a lot", "'a lot' is not a travel of a lever."),
