@@ -124,9 +124,14 @@ def _steps(block: Steps) -> list[str]:
         box = "[x]" if step.done else "[ ]"
         head = f"{box} {step.number}. "
         under = " " * len(head)
-        lines += _hang(head, wrap(step.title, WIDTH - len(head)))
         said = f"{step.aside} · done {step.done}" if step.done else step.aside
-        lines += [under + line for line in wrap(said, WIDTH - len(under))]
+        short = f"{step.title} · {said}"
+        if "\n" not in short and cells(head + short) <= WIDTH:
+            # Both on one line where there is room: the plan is a line shorter for each job.
+            lines.append(head + short)
+        else:
+            lines += _hang(head, wrap(step.title, WIDTH - len(head)))
+            lines += [under + line for line in wrap(said, WIDTH - len(under))]
         for text in step.warnings:
             lines += _hang(f"{under}! ", wrap(text, WIDTH - len(under) - 2))
         for text in step.lines:

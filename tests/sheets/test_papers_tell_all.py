@@ -85,7 +85,7 @@ def test_no_caution_stands_twice_and_a_jobs_own_stands_at_the_job(sample):
 
 def test_the_text_form_ticks_warns_and_draws_bars(sample):
     text = to_text(sample.paper("job"))
-    assert "[x] 2. Swap the element\n" in text
+    assert "[x] 2. Swap the element · " in text
     assert "       ! The edge is sharp.\n" in text
     assert "71 % ##############......\n" in text
     assert "[ ] Fill it and let it boil twice.\n" in text
@@ -313,3 +313,10 @@ def test_a_trial_that_was_ticked_off_too_early_is_open_again_on_job_sheet_and_ha
     assert said in told(early.paper("job"))
     assert f"{trial.title}. {said}" in told(early.paper("handover"))
     assert said not in told(sample.paper("job"))
+
+
+def test_a_job_whose_title_and_minutes_fit_one_line_takes_one_line_in_the_text_form(sample):
+    lines = to_text(sample.paper("job")).split("\n")
+    (title,) = [line for line in lines if "2. Swap the element" in line]
+    assert "min (5 to 15)" in title
+    assert all(cells(line) <= WIDTH for line in lines)
