@@ -70,7 +70,11 @@ def test_nothing_is_kept_and_nobody_is_told_that_it_is(bench, monkeypatch, capsy
     assert status == 3
     assert "Left. Nothing was kept." in out
     assert "Open: lamp\n" in out
-    assert sorted(path.name for path in bench.iterdir()) == ["catalogue.yaml", "conditions.yaml", "draft.yaml"]
+    assert sorted(path.name for path in bench.iterdir()) == [
+        "catalogue.yaml",
+        "conditions.yaml",
+        "draft.yaml",
+    ]
 
 
 def test_many_faults_are_cut_short_with_where_to_see_them_all(bench, monkeypatch, capsys):
