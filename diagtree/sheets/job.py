@@ -29,6 +29,8 @@ def job_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
             materials(ground),
             torque_round(ground),
             final_checks(ground),
+            # Signed where the last check ends, not on a page of its own behind the reference.
+            _done(ground),
             Section(
                 "Price", (sections.bill(ground), *sections.allowance(ground)) if ground.work.plan else ()
             ),
@@ -37,7 +39,6 @@ def job_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
             sections.not_known(ground),
             sections.notes(ground),
             sections.bases(ground),
-            _done(ground),
         ],
     )
 
