@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from diagtree.library.library import Library
     from diagtree.reasoning.appraisal import Appraisal
-    from diagtree.reasoning.simulate import Calibration
+    from diagtree.reasoning.calibration import Calibration
 
 EXAMPLES = """\
   diagtree appraise                              all trees in a table
@@ -21,7 +21,7 @@ EXAMPLES = """\
   diagtree appraise SYMPTOM --machines 2000 --order shortest --plot calibration.svg
 """
 
-SCHEMA = 1
+SCHEMA = 2
 """Rises when the JSON form changes."""
 
 WIDTH = 100
@@ -251,8 +251,9 @@ def _simulated(library: Library, symptoms: Sequence[str], options: argparse.Name
     from pathlib import Path
 
     from diagtree.commands.progress import Progress
+    from diagtree.reasoning.calibration import calibrate
     from diagtree.reasoning.plots import calibration_svg
-    from diagtree.reasoning.simulate import calibrate, simulate
+    from diagtree.reasoning.simulate import DRAWN_FOR_EACH, simulate
 
     with Progress("walking", options.machines) as progress:
         machines = simulate(
@@ -266,7 +267,7 @@ def _simulated(library: Library, symptoms: Sequence[str], options: argparse.Name
         save(Path(options.plot), calibration_svg(calibration, title).encode("utf-8"), force=options.force)
     if options.json:
         plain = dataclasses.asdict(calibration)
-        plain |= {"allowance": calibration.allowance, "holds": calibration.holds}
+        plain |= {"drawn": DRAWN_FOR_EACH * calibration.machines, "within": calibration.within}
         return _json({"order": options.order, "seed": options.seed, "symptoms": list(symptoms), **plain})
     return simulated(library, calibration, options.order)
 
@@ -274,7 +275,15 @@ def _simulated(library: Library, symptoms: Sequence[str], options: argparse.Name
 def simulated(library: Library, calibration: Calibration, order: str) -> str:
     """Set what the simulated machines showed in words, with a plot in letters."""
     from diagtree.reasoning.plots import calibration_lines
+    from diagtree.reasoning.simulate import DRAWN_FOR_EACH
 
+    many, drawn = len(calibration.bins), DRAWN_FOR_EACH * calibration.machines
+    rows = "row" if many == 1 else "rows"
+    verdict = (
+        "The stated chances hold."
+        if calibration.within == many
+        else f"Draw more {library.machine.many} before you trust a row that is apart."
+    )
     lines = [
         (
             f"{calibration.machines} simulated {library.machine.many}, {order} order: the first cause was right in "
@@ -286,5 +295,8 @@ def simulated(library: Library, calibration: Calibration, order: str) -> str:
         ),
         "",
         *calibration_lines(calibration),
+        "",
+        f"{calibration.within} of {many} {rows} within two standard errors. {verdict}",
+        f"Taken evenly from {drawn} that were drawn and walked, so that luck moves the rows little.",
     ]
     return "\n".join(lines)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from diagtree.learning.confirmed import Gathered
     from diagtree.learning.counts import OwnCounts
     from diagtree.library.library import Library
-    from diagtree.reasoning.simulate import Calibration
+    from diagtree.reasoning.calibration import Calibration
 
 EXAMPLES = """\
   diagtree learn                          add what was confirmed at the handover to your own counts
@@ -66,7 +66,7 @@ def run(options: argparse.Namespace) -> int:
     from diagtree.commands.common import authors_library_from, write_out
     from diagtree.errors import ExpectedError
     from diagtree.learning.confirmed import forecasts, gather
-    from diagtree.reasoning.simulate import calibrate
+    from diagtree.reasoning.calibration import calibrate
 
     library = authors_library_from(options)
     for symptom in [*options.symptoms, *(name for name, _ in options.weight if name)]:
@@ -291,7 +291,7 @@ def _cases_that_change(library: Library, one: _Learnt) -> Iterator[str]:
 
 
 def _held_lines(held: Calibration, passed_over: int) -> list[str]:
-    from diagtree.reasoning.plots import calibration_lines
+    from diagtree.reasoning.plots import calibration_lines, luck_lines
 
     better = (
         "so looks and answers helped"
@@ -306,4 +306,6 @@ def _held_lines(held: Calibration, passed_over: int) -> list[str]:
         f"  Brier score {held.brier:.3f}; with the prior alone {held.prior_brier:.3f} (0 is best, 2 is worst), {better}.",
         "",
         *calibration_lines(held),
+        "",
+        *luck_lines(held),
     ]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -14,9 +13,9 @@ from diagtree.model.family import Fastener
 from diagtree.model.tree import Tree, WorkedCase
 from diagtree.model.words import Written, in_authors_words
 from diagtree.proofread.cases import Outcome, outcomes
-from diagtree.reasoning.appraisal import MOST_WAYS, appraise, minutes_of, ways
+from diagtree.reasoning.appraisal import MOST_WAYS, appraise, ends, ways
 from diagtree.reasoning.belief import BeliefModel
-from diagtree.reasoning.evidence import Evidence
+from diagtree.reasoning.effort import minutes_of
 
 MOST_LETTERS = 40
 """A longer value is only said to have changed."""
@@ -307,28 +306,18 @@ def walked(library: Library, symptom: str) -> Walked:
     if symptom not in library.trees:
         return Walked(None, None, {})
     tree = library.trees[symptom]
-    every = list(itertools.islice(ways(tree), MOST_WAYS + 1))
-    if len(every) > MOST_WAYS:
+    if len(list(itertools.islice(ways(tree), MOST_WAYS + 1))) > MOST_WAYS:
         figures = appraise(library, symptom)
         return Walked(figures.walked.expected, 100 * figures.right, {})
     model = BeliefModel.of(library, (symptom,))
-    rows = model.rows[symptom]
-    start = model.nothing_told.finding_chances(symptom)
-    ends: dict[str, float] = {}
+    leaves: dict[str, float] = {}
     minutes = right = 0.0
-    for way in every:
-        chances = list(start)
-        for name, answer in way:
-            place = rows.checks[name].number[answer]
-            chances = [chance * rows.row(name, finding)[place] for finding, chance in enumerate(chances)]
-        told = Evidence((symptom,), {}, {(symptom, name): answer for name, answer in way})
-        first, _ = model.given(told).ranking(symptom)[0]
-        weight = math.fsum(chances)
-        right += 100 * math.fsum(chances[finding] for finding in rows.findings_of[first])
-        minutes += weight * minutes_of(library, tree, [name for name, _ in way])
-        leaf = "{}: {}".format(*way[-1])
-        ends[leaf] = ends.get(leaf, 0.0) + 100 * weight
-    return Walked(minutes, right, ends)
+    for end in ends(model, symptom):
+        right += 100 * end.right
+        minutes += end.chance * minutes_of(library, [(symptom, check) for check, _ in end.way])
+        leaf = "{}: {}".format(*end.way[-1])
+        leaves[leaf] = leaves.get(leaf, 0.0) + 100 * end.chance
+    return Walked(minutes, right, leaves)
 
 
 _Key = tuple[tuple[tuple[str, str], ...], tuple[tuple[str, str], ...]]

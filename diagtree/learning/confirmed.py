@@ -19,7 +19,7 @@ from diagtree.errors import ExpectedError
 from diagtree.library.library import Library
 
 if TYPE_CHECKING:
-    from diagtree.reasoning.simulate import Machine
+    from diagtree.reasoning.calibration import Machine
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +125,7 @@ class Forecasts:
     Parameters
     ----------
     machines
-        One for each confirmed complaint, as `diagtree.reasoning.simulate.calibrate` takes them.
+        One for each confirmed complaint, as `diagtree.reasoning.calibration.calibrate` takes them.
     passed_over
         How many could not be weighed: the library no longer has the tree, or the answers contradict it.
     """
@@ -147,8 +147,8 @@ def forecasts(library: Library, confirmed: Iterable[Confirmed]) -> Forecasts:
     confirmed
         The machines.
     """
+    from diagtree.reasoning.calibration import Machine, brier
     from diagtree.reasoning.evidence import Evidence
-    from diagtree.reasoning.simulate import Machine, brier
 
     memory = Memory(library)
     machines: list[Machine] = []

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from diagtree.practice.least import SURE, least_way, minutes_of
+from diagtree.practice.least import SURE, least_way
 from diagtree.practice.play import Guess, Play, Step
 from diagtree.practice.score import Named, Score, score
 from diagtree.reasoning.belief import Belief
 from diagtree.reasoning.choosing import gains
+from diagtree.reasoning.effort import minutes_of
 from diagtree.reasoning.evidence import Evidence, spread_facts
 from diagtree.reasoning.rows import entropy
 from diagtree.reasoning.shortest import next_check

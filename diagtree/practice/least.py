@@ -17,7 +17,7 @@ from diagtree.model.tree import Tree
 from diagtree.practice.machine import Machine, Question, question_of
 from diagtree.reasoning.belief import BeliefModel
 from diagtree.reasoning.choosing import ready
-from diagtree.reasoning.effort import opening_jobs
+from diagtree.reasoning.effort import minutes_of, opening_jobs
 from diagtree.reasoning.evidence import Evidence, spread_facts
 
 if TYPE_CHECKING:
@@ -54,15 +54,6 @@ class Least:
     steps: tuple[tuple[str, str], ...]
     minutes: float
     goals: Mapping[str, float]
-
-
-def minutes_of(library: Library, steps: Sequence[tuple[str, str]]) -> float:
-    """Return what some checks take one after the other, opening work paid once."""
-    jobs: dict[str, float] = {}
-    for symptom, check in steps:
-        jobs |= opening_jobs(library, library.trees[symptom].checks[check].behind)
-    own = sum(float(library.trees[symptom].checks[check].minutes) for symptom, check in steps)
-    return own + sum(jobs[job] for job in sorted(jobs))
 
 
 def least_way(

@@ -13,12 +13,11 @@ from diagtree.case.keeper import now
 from diagtree.case.log import Log
 from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.library.library import Library
-from diagtree.practice.least import minutes_of
 from diagtree.practice.machine import Machine, Question, question_of
 from diagtree.practice.quiz import Quiz, questions_for
 from diagtree.reasoning.belief import Belief, BeliefModel
 from diagtree.reasoning.choosing import ready
-from diagtree.reasoning.effort import opening_jobs
+from diagtree.reasoning.effort import minutes_of, opening_jobs
 from diagtree.reasoning.evidence import Evidence, spread_facts
 
 Stage = Literal["checks", "work", "end"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -10,7 +11,7 @@ from diagtree.library.library import Library
 from diagtree.model.tree import Tree
 from diagtree.reasoning.belief import BeliefModel
 from diagtree.reasoning.best import BestOrder, TooManyStatesError
-from diagtree.reasoning.effort import opening_jobs
+from diagtree.reasoning.effort import minutes_of
 from diagtree.reasoning.evidence import Evidence
 from diagtree.reasoning.ideal import IdealTree, Walked, entropy_bound, saved_by_asking_earlier
 from diagtree.reasoning.testability import Testability, testability
@@ -135,7 +136,7 @@ def appraise(library: Library, symptom: str, seed: int = 1) -> Appraisal:
         best: float | None = BestOrder(ideal).expected()
     except TooManyStatesError:
         best = None
-    walked, right, exact = _walk_with_noise(library, tree, model, seed)
+    walked, right, exact = _walk_with_noise(library, model, symptom, seed)
     return Appraisal(
         symptom=symptom,
         title=tree.title,
@@ -167,52 +168,81 @@ def ways(tree: Tree) -> Iterator[tuple[tuple[str, str], ...]]:
         ahead.extend((answers[answer].next, (*way, (name, answer))) for answer in reversed(tuple(answers)))
 
 
-def _walk_with_noise(
-    library: Library, tree: Tree, model: BeliefModel, seed: int
-) -> tuple[Walked, float, bool]:
-    symptom = tree.symptom
+@dataclass(frozen=True, slots=True)
+class End:
+    """Where one way through a tree ends.
+
+    Parameters
+    ----------
+    way
+        Check and answer, from the first to the last.
+    chance
+        How many machines go this way, answers misleading as they do.
+    right
+        How many go it and have the cause that is the likeliest at its end.
+    """
+
+    way: tuple[tuple[str, str], ...]
+    chance: float
+    right: float
+
+
+def ends(model: BeliefModel, symptom: str) -> Iterator[End]:
+    """Walk each way through a tree with all machines at once.
+
+    Parameters
+    ----------
+    model
+        The compiled tree.
+    symptom
+        Its complaint.
+
+    Yields
+    ------
+    End
+        Their chances add up to 1.
+    """
     rows = model.rows[symptom]
     start = model.nothing_told.finding_chances(symptom)
-    ends: list[tuple[float, float, int]] = []
-    right = 0.0
-    for number, way in enumerate(ways(tree)):
-        if number >= MOST_WAYS:
-            return _drawn(library, model, symptom, seed)
+    for way in ways(model.library.tree(symptom)):
         chances = list(start)
         for name, answer in way:
             place = rows.checks[name].number[answer]
             chances = [chance * rows.row(name, finding)[place] for finding, chance in enumerate(chances)]
         told = Evidence((symptom,), {}, {(symptom, name): answer for name, answer in way})
         first, _ = model.given(told).ranking(symptom)[0]
-        right += math.fsum(chances[finding] for finding in rows.findings_of[first])
-        ends.append((math.fsum(chances), minutes_of(library, tree, [name for name, _ in way]), len(way)))
-    return _summed(ends), right, True
+        yield End(way, math.fsum(chances), math.fsum(chances[one] for one in rows.findings_of[first]))
 
 
-def _summed(ends: Sequence[tuple[float, float, int]]) -> Walked:
-    total = math.fsum(weight for weight, *_ in ends)
+def _walk_with_noise(
+    library: Library, model: BeliefModel, symptom: str, seed: int
+) -> tuple[Walked, float, bool]:
+    if len(list(itertools.islice(ways(library.tree(symptom)), MOST_WAYS + 1))) > MOST_WAYS:
+        return _drawn(library, model, symptom, seed)
+    every = list(ends(model, symptom))
+    walked = [
+        (end.chance, minutes_of(library, [(symptom, check) for check, _ in end.way]), len(end.way))
+        for end in every
+    ]
+    return _summed(walked), math.fsum(end.right for end in every), True
+
+
+def _summed(walked: Sequence[tuple[float, float, int]]) -> Walked:
+    total = math.fsum(weight for weight, *_ in walked)
     return Walked(
-        least=min(minutes for _, minutes, _ in ends),
-        expected=math.fsum(weight * minutes for weight, minutes, _ in ends) / total,
-        most=max(minutes for _, minutes, _ in ends),
-        fewest=min(checks for *_, checks in ends),
-        checks=math.fsum(weight * checks for weight, _, checks in ends) / total,
-        greatest=max(checks for *_, checks in ends),
+        least=min(minutes for _, minutes, _ in walked),
+        expected=math.fsum(weight * minutes for weight, minutes, _ in walked) / total,
+        most=max(minutes for _, minutes, _ in walked),
+        fewest=min(checks for *_, checks in walked),
+        checks=math.fsum(weight * checks for weight, _, checks in walked) / total,
+        greatest=max(checks for *_, checks in walked),
     )
-
-
-def minutes_of(library: Library, tree: Tree, checks: Sequence[str]) -> float:
-    """Return what some checks of a tree take one after the other, opening work paid once."""
-    jobs: dict[str, float] = {}
-    for name in checks:
-        jobs |= opening_jobs(library, tree.checks[name].behind)
-    return float(sum(tree.checks[name].minutes for name in checks)) + sum(jobs[job] for job in sorted(jobs))
 
 
 def _drawn(library: Library, model: BeliefModel, symptom: str, seed: int) -> tuple[Walked, float, bool]:
     from diagtree.reasoning.simulate import simulate
 
-    machines = simulate(library, [symptom], DRAWN, seed, looks=False, model=model)
-    ends = [(1.0, machine.minutes, machine.checks) for machine in machines]
+    machines = simulate(library, [symptom], DRAWN, seed, looks=False, drawn_for_each=1, model=model)
+    walked = [(1.0, machine.minutes, machine.checks) for machine in machines]
     right = sum(machine.right for machine in machines) / len(machines)
-    return _summed(ends), right, False
+    return _summed(walked), right, False

@@ -37,6 +37,18 @@ def opening_jobs(library: Library, behind: Iterable[str]) -> dict[str, float]:
     return jobs
 
 
+def minutes_of(library: Library, steps: Iterable[tuple[str, str]]) -> float:
+    """Return what some checks, each by (symptom, check), take one after the other, opening work paid once."""
+    jobs: dict[str, float] = {}
+    own = 0.0
+    for symptom, name in steps:
+        check = library.trees[symptom].checks[name]
+        own += float(check.minutes)
+        jobs |= opening_jobs(library, check.behind)
+    # In a steady order: another order of the same checks must not differ in the last bit.
+    return own + sum(jobs[job] for job in sorted(jobs))
+
+
 def efforts(library: Library, symptoms: Iterable[str]) -> dict[tuple[str, str], Effort]:
     """Return what each check of some trees takes, by (symptom, check)."""
     return {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from diagtree.reasoning.simulate import Calibration
+from diagtree.reasoning.calibration import Calibration
 
 _SIZE, _MARGIN = 320.0, 56.0
 
@@ -105,19 +105,16 @@ def calibration_lines(calibration: Calibration, width: int = 40) -> list[str]:
         drawn = "".join(scale).rstrip()
         lines.append(f"{100 * each.stated:7.1f}{100 * each.true:7.1f}{each.count:8}  {drawn}{mark}")
     lines.append("| stated, o true, * both; --- two standard errors either way; in 100")
-    if calibration.bins:
-        lines += ["", *_verdict(calibration)]
     return lines
 
 
-def _verdict(calibration: Calibration) -> list[str]:
-    """Tell what the table as a whole says: one row in twenty is further apart by chance alone."""
+def luck_lines(calibration: Calibration) -> list[str]:
+    """Tell what the table says of machines that came by themselves: one row in twenty is apart by chance alone."""
     many = len(calibration.bins)
-    apart = sum(not each.holds for each in calibration.bins)
     rows = "row" if many == 1 else "rows"
     within = f"{calibration.allowance:.1f} standard errors"
     return [
-        f"{many - apart} of {many} {rows} within two standard errors; one in twenty is further apart by chance.",
+        f"{calibration.within} of {many} {rows} within two standard errors; one in twenty is further apart by chance.",
         (
             f"All {many} {rows} together: within {within}, as 95 tables in 100 are. The stated chances hold."
             if calibration.holds

@@ -10,7 +10,7 @@ from diagtree.case.journal import Journal
 from diagtree.case.view import Memory, View
 from diagtree.case.walker import Walker
 from diagtree.learning.confirmed import forecasts, gather
-from diagtree.reasoning.simulate import brier
+from diagtree.reasoning.calibration import brier
 
 WHEN = "2026-01-02T03:04:05+00:00"
 

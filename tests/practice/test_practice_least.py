@@ -7,11 +7,12 @@ import math
 import pytest
 
 from diagtree.practice.debrief import engine_way
-from diagtree.practice.least import SURE, least_way, minutes_of
+from diagtree.practice.least import SURE, least_way
 from diagtree.practice.levels import LEVELS
 from diagtree.practice.machine import draw_machine
 from diagtree.practice.play import Play
 from diagtree.reasoning.belief import BeliefModel
+from diagtree.reasoning.effort import minutes_of
 from diagtree.reasoning.evidence import Evidence, spread_facts
 
 

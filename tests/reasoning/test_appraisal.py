@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 
-from diagtree.reasoning.appraisal import appraise, minutes_of, ways
+from diagtree.reasoning.appraisal import appraise, ways
+from diagtree.reasoning.effort import minutes_of
 from diagtree.reasoning.evidence import Evidence
 from diagtree.reasoning.rows import rows_of
 from diagtree.reasoning.testability import signatures, tell_apart
@@ -120,7 +121,7 @@ def test_opening_work_is_paid_once_on_the_way(kettle):
     behind = tree.model_copy(update={"checks": {
         name: check.model_copy(update={"behind": ("kettle/base-off",)}) for name, check in tree.checks.items()}})  # fmt: skip
     library = replace(kettle, trees={"no-heat": behind})
-    assert minutes_of(library, behind, ["lamp", "hum"]) == 1 + 1 + 2
+    assert minutes_of(library, [("no-heat", "lamp"), ("no-heat", "hum")]) == 1 + 1 + 2
 
 
 def test_a_tree_with_too_many_ways_is_appraised_by_simulated_machines(kettle, monkeypatch):

@@ -43,7 +43,7 @@ def test_one_tree_is_told_in_words_with_what_one_change_would_save(run):
 
 def test_json_carries_a_schema_number_and_the_same_figures(run):
     told = json.loads(run("no-heat", "--json"))
-    assert told["schema"] == 1
+    assert told["schema"] == 2
     (tree,) = told["trees"]
     assert tree["symptom"] == "no-heat"
     assert tree["guided_ratio"] == pytest.approx(tree["guided"] / tree["best"])
