@@ -12,6 +12,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from diagtree.library.library import Library
 from diagtree.reasoning.belief import Belief, ImpossibleEvidenceError
 from diagtree.reasoning.evidence import Evidence
 
@@ -83,6 +84,15 @@ def told_in(belief: Belief) -> Mapping[Told, Evidence]:
     return singles
 
 
+def asked_and_said(library: Library, told: Told) -> tuple[str, str]:
+    """Return the question and the answer, both in the author's words."""
+    if told.symptom:
+        check = library.trees[told.symptom].checks[told.name]
+        return check.ask, check.answers[told.answer].says
+    look = library.looks[told.name]
+    return look.ask, look.answers[told.answer].says
+
+
 def without(evidence: Evidence, single: Evidence) -> Evidence:
     """Return evidence without what was told in one telling."""
     for look in single.looks:
@@ -95,29 +105,29 @@ def without(evidence: Evidence, single: Evidence) -> Evidence:
 def conflict(belief: Belief, threshold: float = THRESHOLD) -> Conflict:
     """Measure how well the answers fit together, and name the one that fits worst.
 
-    Parameters
-    ----------
-    belief
-        What is believed.
-    threshold
-        Bits above which the worst answer is named.
+        Parameters
+        ----------
+        belief
+            What is believed.
+        threshold
+            Bits above which the worst answer is named.
 
-    Returns
-    -------
-    Conflict
-        With a suspect only if the conflict is above the threshold and no cause explains it. What was found
-        with the machine open is taken as given.
+        Returns
+        -------
+        Conflict
+            With a suspect only if the conflict is above the threshold and no cause explains it. What was found
+            with the machine open is taken as given.
 
-    Examples
-    --------
+        Examples
+        --------
     >>> from diagtree.reasoning.belief import BeliefModel
-    >>> from diagtree.reasoning.evidence import Evidence
-    >>> from diagtree.library.loading import load_library
-    >>> library = load_library()
-    >>> symptom = next(iter(library.trees))
-    >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
-    >>> conflict(belief)
-    Conflict(bits=0.0, explained_by=None, suspect=None, suspect_bits=0.0, reason='')
+        >>> from diagtree.reasoning.evidence import Evidence
+        >>> from diagtree.library.loading import load_library
+        >>> library = load_library()
+        >>> symptom = next(iter(library.trees))
+        >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
+        >>> conflict(belief)
+        Conflict(bits=0.0, explained_by=None, suspect=None, suspect_bits=0.0, reason='')
     """
     singles = told_in(belief)
     found = belief.evidence.found
@@ -174,11 +184,5 @@ def explained_by(belief: Belief, bits: float, before: Belief) -> str | None:
 
 
 def _sentence(belief: Belief, told: Told) -> str:
-    library = belief.model.library
-    if told.symptom:
-        check = library.trees[told.symptom].checks[told.name]
-        ask, says = check.ask, check.answers[told.answer].says
-    else:
-        look = library.looks[told.name]
-        ask, says = look.ask, look.answers[told.answer].says
-    return f"These answers do not fit together. Look again at this one first: {ask} You said: {says}."
+    ask, answer = asked_and_said(belief.model.library, told)
+    return f"These answers do not fit together. Look again at this one first: {ask} You said: {answer}."

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from diagtree.reasoning.asking import Costs, repairs_for, start_with
 from diagtree.reasoning.belief import Belief
 from diagtree.reasoning.choosing import information
-from diagtree.reasoning.conflict import Told, told_in, without
+from diagtree.reasoning.conflict import Told, asked_and_said, told_in, without
 from diagtree.reasoning.evidence import spread_facts
 from diagtree.reasoning.rows import entropy
 
@@ -171,22 +171,14 @@ def in_words(weight: float) -> str:
 
 def says(belief: Belief, told: Told) -> str:
     """Say what was told, in the author's words."""
-    library = belief.model.library
-    if told.symptom:
-        check = library.trees[told.symptom].checks[told.name]
-        return f"{check.ask} {check.answers[told.answer].says}"
-    look = library.looks[told.name]
-    return f"{look.ask} {look.answers[told.answer].says}"
+    ask, answer = asked_and_said(belief.model.library, told)
+    return f"{ask} {answer}"
 
 
 def quoted(belief: Belief, told: Told) -> str:
     """Say what was told, the answer in quotation marks."""
-    library = belief.model.library
-    if told.symptom:
-        check = library.trees[told.symptom].checks[told.name]
-        return f"{check.ask} '{check.answers[told.answer].says}'"
-    look = library.looks[told.name]
-    return f"{look.ask} '{look.answers[told.answer].says}'"
+    ask, answer = asked_and_said(belief.model.library, told)
+    return f"{ask} '{answer}'"
 
 
 def why_cause(belief: Belief, cause: str, symptom: str | None = None) -> tuple[Weight, ...]:
@@ -303,7 +295,7 @@ def why_ask(belief: Belief, symptom: str, check: str, costs: Costs | None = None
         then = _start(after, costs, symptom)
         answers.append(Settles(answer, chance, first, first_chance, then, first != leader or then != start))
     answers.sort(key=lambda each: -round(each.chance, 12))
-    reason = _why_in_words(belief, symptom, check, answers, bits)
+    reason = _why_in_words(belief, symptom, check, answers, bits, open_bits)
     return WhyAsk(symptom, check, bits, open_bits, tuple(answers), start, reason)
 
 
@@ -313,10 +305,11 @@ def _start(belief: Belief, costs: Costs | None, symptom: str) -> str | None:
     return start_with(repairs_for(belief, costs, symptom))
 
 
-def _why_in_words(belief: Belief, symptom: str, check: str, answers: list[Settles], bits: float) -> str:
+def _why_in_words(
+    belief: Belief, symptom: str, check: str, answers: list[Settles], bits: float, open_bits: float
+) -> str:
     library = belief.model.library
     asked = library.trees[symptom].checks[check]
-    open_bits = entropy(belief.behind(symptom).values())
     share = bits / open_bits if open_bits > 0 else 0.0
     lines = [f"It settles {out_of_100(min(1.0, share))} of what is still open about the cause."]
     lines += [
