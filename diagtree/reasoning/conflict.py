@@ -105,29 +105,29 @@ def without(evidence: Evidence, single: Evidence) -> Evidence:
 def conflict(belief: Belief, threshold: float = THRESHOLD) -> Conflict:
     """Measure how well the answers fit together, and name the one that fits worst.
 
-        Parameters
-        ----------
-        belief
-            What is believed.
-        threshold
-            Bits above which the worst answer is named.
+    Parameters
+    ----------
+    belief
+        What is believed.
+    threshold
+        Bits above which the worst answer is named.
 
-        Returns
-        -------
-        Conflict
-            With a suspect only if the conflict is above the threshold and no cause explains it. What was found
-            with the machine open is taken as given.
+    Returns
+    -------
+    Conflict
+        With a suspect only if the conflict is above the threshold and no cause explains it. What was found
+        with the machine open is taken as given.
 
-        Examples
-        --------
+    Examples
+    --------
     >>> from diagtree.reasoning.belief import BeliefModel
-        >>> from diagtree.reasoning.evidence import Evidence
-        >>> from diagtree.library.loading import load_library
-        >>> library = load_library()
-        >>> symptom = next(iter(library.trees))
-        >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
-        >>> conflict(belief)
-        Conflict(bits=0.0, explained_by=None, suspect=None, suspect_bits=0.0, reason='')
+    >>> from diagtree.reasoning.evidence import Evidence
+    >>> from diagtree.library.loading import load_library
+    >>> library = load_library()
+    >>> symptom = next(iter(library.trees))
+    >>> belief = BeliefModel.of(library, [symptom]).given(Evidence((symptom,)))
+    >>> conflict(belief)
+    Conflict(bits=0.0, explained_by=None, suspect=None, suspect_bits=0.0, reason='')
     """
     singles = told_in(belief)
     found = belief.evidence.found
