@@ -2,6 +2,7 @@
 
 import json
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -296,16 +297,23 @@ def test_watching_sees_files_come_and_go(mine):
 
 
 def test_watch_prints_after_each_save_and_ends_on_interrupt(mine):
-    words = [sys.executable, "-c", ("import sys; from diagtree.commands import main as m\n"
-             "m.COMMANDS['proofread'] = 'x'; sys.exit(m.main(['proofread', '--trees', '.', 'hums.yaml', '--watch']))")]  # fmt: skip
+    # A suite that a shell runs in the background ignores interrupts, and so would the program.
+    script = (
+        "import signal, sys; from diagtree.commands import main as m\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+        "m.COMMANDS['proofread'] = 'x'; sys.exit(m.main(['proofread', '--trees', '.', 'hums.yaml', '--watch']))"
+    )
     with subprocess.Popen(
-        words, cwd=mine, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
+        [sys.executable, "-c", script], cwd=mine, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
     ) as program:
-        assert until(program, "-- ") == "-- 4 faults in 1 file."
-        saved(mine / "hums.yaml", FAULTY.replace("come on", "come on?"))
-        assert until(program, "-- ") == "-- 3 faults in 1 file."
-        program.send_signal(2)
-        assert program.wait(timeout=20) == 0
+        try:
+            assert until(program, "-- ") == "-- 4 faults in 1 file."
+            saved(mine / "hums.yaml", FAULTY.replace("come on", "come on?"))
+            assert until(program, "-- ") == "-- 3 faults in 1 file."
+            program.send_signal(signal.SIGINT)
+            assert program.wait(timeout=20) == 0
+        finally:
+            program.kill()
 
 
 def until(program, beginning):
