@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import tempfile
 from pathlib import Path
 
@@ -21,6 +22,10 @@ for _name in ("CONFIG", "DATA", "CACHE", "STATE"):
     os.environ[f"XDG_{_name}_HOME"] = str(Path(_HOME.name) / _name.lower())
 for _name in [name for name in os.environ if name.startswith("DIAGTREE_") and name != "DIAGTREE_WRITE_DOCS"]:
     del os.environ[_name]
+
+# A shell that runs the suite in the background has interrupts ignored, and what the tests start would inherit that.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 KETTLE = Path(__file__).parent / "kettle"
 
