@@ -15,6 +15,9 @@ LEAST_WIDTH, LEAST_HEIGHT = 40, 12
 TWO_COLUMNS = (72, 18)
 """From this width and height on the ranking, the picture and the way stand beside the question."""
 
+ADVICE_ROWS = 4
+"""So many rows, a blank one among them, the how-to leaves free where something is advised."""
+
 
 def compose(state: BenchState, width: int, height: int, glyphs: Glyphs = UNICODE) -> Picture:
     """Lay the question screen out.
@@ -196,7 +199,8 @@ def _question(
     """Lay the question out: the answers take their room first, then caution and how-to, then blanks.
 
     A caution always keeps one row: people can be hurt, and an answer that has no room is counted. ``keep``
-    rows are left free for the ranking, the picture and the way as long as no answer suffers.
+    rows are left free for the ranking, the picture and the way as long as no answer suffers. Advice is new and
+    the how-to is not, so the how-to makes room for it: ``i`` shows all of it.
     """
     asked = [line(row, "question") for row in wrap(state.question, width)]
     most = max(room - 3, 1)
@@ -209,12 +213,14 @@ def _question(
     free -= len(head)
     caution = panes.cautions(state.caution, width)
     how = panes.instructions(state.how, width)
+    advice = panes.advice(state.advice, width)
     aside = [line(row, "quiet") for row in wrap(state.aside, width)] if state.aside else []
     free = max(free, 0)
     spare = max(free - keep, 0)
     caution = _some_of(caution, max(1, min(spare, len(caution))), "caution", width)
     free = max(free - len(caution), 0)
     spare = max(free - keep, 0)
+    spare = max(spare - min(len(advice) + 1, ADVICE_ROWS), 0) if advice else spare
     how = _some_of(how, max(min(free, 1), min(spare, len(how))), "how", width)
     if state.how and not how and len(asked[-1]) == 1:
         asked[-1] = _with_sign(asked[-1], " (how: i)", width)
@@ -229,8 +235,7 @@ def _question(
         spare -= len(between[gap])
     rows: list[Line] = [*head, *between["head"], *asked, *between["how"], *caution, *how, *aside]
     rows += [*between["answers"], *searching]
-    advice = panes.advice(state.advice, width)
-    room_for_advice = len(advice) + 1 if advice else 0
+    room_for_advice = max(len(advice) + 1 - ADVICE_ROWS, 0) if advice else 0
     loose = spare - room_for_advice >= len(state.answers) - 1
     block = panes.answers(state.answers, state.selected, width, max(room - len(rows), 1), glyphs, loose)
     column, row = block.cursor

@@ -1,5 +1,6 @@
 """The question screen at every size: nothing spills over, no answer vanishes without a sign."""
 
+import dataclasses
 import re
 
 import pytest
@@ -231,6 +232,18 @@ def test_a_question_that_would_be_cut_to_nothing_leaves_its_row_to_the_answer():
     way = (Step(9, "Is the plating blistered?", "Blistered, soft or stained"), Step(10, "Lamp?", "On"))
     rows = [plain(row) for row in steps(way, 31, 4, UNICODE)]
     assert rows == [" 9 Blistered, soft or stained", "10 Lamp? On"]
+
+
+@pytest.mark.parametrize(("width", "height"), [(100, 30), (80, 24), (72, 18), (60, 20), (44, 24)])
+def test_the_how_to_makes_room_for_advice(width, height):
+    said = "Not asked: Is the flex hurt anywhere? Asked already (The kettle leaks): Sound."
+    state = dataclasses.replace(
+        FULL, how=("Run it through your fingers, bend it, look at both ends.",) * 30, advice=(said,)
+    )
+    text = compose(state, width, height).text
+    assert "* Not asked: Is the" in text
+    assert "(more: i)" in text
+    assert "  0 ( ) I can't tell" in text
 
 
 def test_advice_without_room_for_all_of_it_is_cut_with_a_sign():
