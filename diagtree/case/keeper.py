@@ -12,6 +12,8 @@ from diagtree.case.case import Case, apply, fold
 from diagtree.case.log import Log, ScratchLog
 from diagtree.errors import DamagedFileError, UnknownNameError
 from diagtree.library.library import Library
+from diagtree.model.family import Torque
+from diagtree.units import plain
 
 
 def now() -> str:
@@ -73,13 +75,24 @@ class Keeper:
             raise UnknownNameError("job", job, list(self.library.jobs))
         self._do(events.JobTicked(self._clock(), job, done))
 
-    def outside_range(self, fastener: str, value: Decimal) -> str | None:
-        """Tell what is odd about a torque as done, or None if it lies in the catalogue's range."""
-        torque = self.library.fastener(fastener).torque
+    def outside_range(self, fastener: str, value: Decimal, own: Torque | None = None) -> str | None:
+        """Tell what is odd about a torque as done, or None if it lies in its range.
+
+        Parameters
+        ----------
+        fastener
+            Its full name.
+        value
+            As done, N·m.
+        own
+            The workshop's own range, which comes before the catalogue's; None if it has none.
+        """
+        torque = own or self.library.fastener(fastener).torque
         if torque is None or torque.from_ <= value <= torque.to:
             return None
         side = "under" if value < torque.from_ else "over"
-        return f"{value} N·m is {side} the range, {torque.from_} to {torque.to} N·m. Is that right?"
+        read = plain(round(value, 2))
+        return f"{read} N·m is {side} the range, {torque.from_} to {torque.to} N·m. Is that right?"
 
     def tighten(self, fastener: str, value: Decimal | None, note: str = "") -> None:
         """Enter the torque as done, N·m; None takes it back."""

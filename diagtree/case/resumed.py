@@ -24,17 +24,19 @@ def what_changed(library: Library, case: Case, standing: Standing, changed: tupl
     says: list[str] = []
     for symptom in changed:
         answers = [given for place, given in case.given.items() if place.symptom == symptom]
-        lost = [given for given in answers if given in standing.aside]
-        title = library.trees[symptom].title if symptom in library.trees else symptom
+        count = f"{len(answers)} {'answer' if len(answers) == 1 else 'answers'}"
         if symptom not in library.trees:
+            kept = f"Its {count} {'is' if len(answers) == 1 else 'are'} kept, set aside."
             says.append(
-                f"The tree '{symptom}' is no longer here. Its {len(answers)} answers are kept, set aside."
+                f"The tree '{symptom}' is no longer here. {kept if answers else 'No answer was given in it.'}"
             )
             continue
-        kept = len(answers) - len(lost)
+        lost = [given for given in answers if given in standing.aside]
+        left = len(answers) - len(lost)
+        kept = f"{left} of {count} {'keeps its' if left == 1 else 'keep their'} place."
         says.append(
-            f"The tree for '{title}' has changed since this case was last open. "
-            f"{kept} of {len(answers)} answers keep their place."
+            f"The tree for '{library.trees[symptom].title}' has changed since this case was last open. "
+            f"{kept if answers else 'No answer was given in it yet.'}"
         )
         says += [f"Set aside: {given.asked} {_why_lost(library, given)}" for given in lost]
         says += [

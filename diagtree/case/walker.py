@@ -321,7 +321,8 @@ class Walker(Keeper):
         ImpossibleEvidenceError
             If that contradicts everything else; then nothing is entered.
         """
-        self.library.cause(cause)
+        if present is not None or cause not in self._case.found:
+            self.library.cause(cause)
         event = events.FoundOut(self._clock(), cause, present, note)
         was = self._case
         if self.standing.walks:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from diagtree.case.change import ordinal, out_of_100
 from diagtree.case.events import DONE, Tightened
+from diagtree.units import plain
 
 if TYPE_CHECKING:
     from diagtree.case.question import Question
@@ -131,14 +133,16 @@ def sentence(text: str) -> str:
 
 
 def as_done(made: Tightened) -> str:
-    """Say how tight a fastener was made.
+    """Say how tight a fastener was made, to two decimals: no wrench reads finer.
 
     Examples
     --------
     >>> as_done(Tightened("", "fuse", "5.2")), as_done(Tightened("", "fuse", DONE))
     ('done: 5.2 N·m', 'done')
+    >>> as_done(Tightened("", "fuse", "4.971330911"))
+    'done: 4.97 N·m'
     """
-    return "done" if made.value == DONE else f"done: {made.value} N·m"
+    return "done" if made.value == DONE else f"done: {plain(round(Decimal(made.value), 2))} N·m"
 
 
 def minutes_in_words(minutes: float) -> str:

@@ -96,6 +96,7 @@ class Bench:
         self._base: Page | None = None
         self._base_stage = ""
         self._leaving = False
+        self._unkept = False
         self._seen: object = None
         self._settle()
         if walker.notices:
@@ -129,7 +130,7 @@ class Bench:
         takes them: a burst or a bounce never answers two questions.
         """
         if key == "c-c":
-            self.result = BenchResult("interrupted", 130)
+            self._interrupt()
             return
         page = self.page
         if len(key) == 1 and not page.takes_text:
@@ -137,6 +138,29 @@ class Bench:
         if not page.takes_text and key not in UNGUARDED and not self._guard.open:
             return
         self._run(page, lambda: page.press(key), key)
+
+    def _interrupt(self) -> None:
+        """Leave at once; if the last thing cannot be saved, say so and leave at the second press."""
+        try:
+            self.keep()
+        except ExpectedError as error:
+            if not self._unkept:
+                self._unkept = True
+                self.page.message = f"{error} Ctrl-C again leaves without it."
+                return
+        self.result = BenchResult("interrupted", 130)
+
+    def keep(self) -> None:
+        """Put into the case what stands on the pages only.
+
+        Raises
+        ------
+        CannotWriteError
+            If it could not be saved.
+        """
+        for page in (self._base, *self._over):
+            if page is not None:
+                page.keep()
 
     def paste(self, text: str) -> None:
         """Take pasted text: it goes into a field or nowhere."""
@@ -231,29 +255,41 @@ class Bench:
         act: Callable[[], object],
         choice: Choice | None = None,
         page: Page | None = None,
+        measured: str = "",
     ) -> None:
-        """Give an answer, close the page that it was typed on, say what it means and what to take care of."""
+        """Give an answer, close the page that it was typed on, say what it means and what to take care of.
+
+        Parameters
+        ----------
+        question
+            The question.
+        act
+            Puts the answer into the case.
+        choice
+            The answer; None where nobody could tell.
+        page
+            The page that it was typed on, if it was.
+        measured
+            For a reading: the value and the answer that it comes to; said first.
+        """
         act()
         if page is not None:
             self.close(page)
-        if choice is not None and (choice.caution or choice.note):
-            said = [*(f"! {text}" for text in choice.caution), choice.note or ""]
-            told = " ".join(said).strip()
-            if len(told) > AT_THE_FOOT and not choice.stop:
-                styles = ["caution"] * len(choice.caution) + ["how"]
-                texts = [Paragraph(text, style) for text, style in zip(said, styles, strict=True) if text]
-                self.read("Before you go on", [Paragraph(choice.says, "question"), Paragraph(""), *texts])
-            else:
-                self.say(told)
-        if choice is not None and choice.stop:
-            paragraphs = [
-                Paragraph(question.ask, "complaint"),
-                Paragraph(choice.says, "question"),
-                Paragraph(""),
-                Paragraph(f"! {choice.stop}", "caution"),
-                *(Paragraph(f"! {text}", "caution") for text in choice.caution),
-            ]
-            self.read("Stop work", paragraphs)
+        if choice is None:
+            return
+        cautions = [Paragraph(f"! {text}", "caution") for text in choice.caution]
+        meant = [*cautions, *([Paragraph(choice.note, "how")] if choice.note else [])]
+        told = " ".join(filter(None, (measured, *(each.text for each in meant))))
+        if choice.stop:
+            head = [Paragraph(question.ask, "complaint"), Paragraph(measured or choice.says, "question")]
+            stop = Paragraph(f"! {choice.stop}", "caution")
+            self.read("Stop work", [*head, Paragraph(""), stop, *meant])
+        elif meant and len(told) > AT_THE_FOOT:
+            self.read(
+                "Before you go on", [Paragraph(measured or choice.says, "question"), Paragraph(""), *meant]
+            )
+        elif told:
+            self.say(told)
 
     def note(self) -> None:
         """Type a note."""

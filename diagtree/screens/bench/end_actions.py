@@ -2,55 +2,30 @@
 
 from __future__ import annotations
 
-from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
 from diagtree.case.change import out_of_100
 from diagtree.case.events import DONE
 from diagtree.errors import ExpectedError
 from diagtree.model.workshop import Brief
+from diagtree.screens import amounts
 from diagtree.screens.bench import wishes
-from diagtree.screens.bench.end_list import Item, ceiling_passed
+from diagtree.screens.bench.end_list import Item
 from diagtree.screens.bench.entry_pages import EntryPage
+from diagtree.screens.bench.finding import find
 from diagtree.screens.bench.reading_pages import ChoicePage, Option
-from diagtree.screens.words import alike
+from diagtree.screens.worked import ceiling_passed, still_open
+from diagtree.units import plain
 from diagtree.work.repeated import done_jobs
 
 if TYPE_CHECKING:
     from diagtree.screens.bench.bench import Bench
     from diagtree.screens.bench.end_page import EndPage
+    from diagtree.work.result import PartVerdict
 
 
-class AmountError(ExpectedError):
-    """What was typed is no number."""
-
-
-def amount(text: str, unit: str = "") -> Decimal:
-    """Read a number that is more than nothing; its unit may be left out.
-
-    Raises
-    ------
-    AmountError
-        If it is none.
-
-    Examples
-    --------
-    >>> amount("1,2 N·m", "N·m"), amount("40")
-    (Decimal('1.2'), Decimal('40'))
-    """
-    plain = text.strip()
-    for written in (unit, unit.replace("·", ""), unit.replace("·", ".")):
-        if written and plain.casefold().endswith(written.casefold()):
-            plain = plain[: -len(written)].strip()
-            break
-    try:
-        value = Decimal(plain.replace(",", "."))
-    except InvalidOperation:
-        value = Decimal(-1)
-    if not value.is_finite() or not 0 < value < 1_000_000:
-        like = f"1.2 {unit}".strip()
-        raise AmountError(f"'{text.strip()}' is no number.", f"Write it like this: {like}")
-    return value
+class NoNameError(ExpectedError):
+    """Nobody hands the machine over."""
 
 
 def press(bench: Bench, page: EndPage, key: str) -> None:
@@ -68,7 +43,7 @@ def press(bench: Bench, page: EndPage, key: str) -> None:
     elif key == "m":
         _find(bench)
     elif key == "h":
-        _hand_over(bench)
+        _hand_over(bench, page)
     elif key == "g":
         _agree(bench, page)
     elif key == "s":
@@ -102,7 +77,9 @@ def _open(bench: Bench, page: EndPage) -> None:
     elif item.kind == "torque":
         _tighten(bench, page, item.name)
     elif item.kind == "verdict":
-        _overrule(bench, page, item.name)
+        _overrule(bench, page, item)
+    elif item.kind == "choice":
+        _take_choice_back(bench, item.name)
     elif item.kind == "price":
         _agree(bench, page)
     elif item.kind == "find":
@@ -116,34 +93,36 @@ def _open(bench: Bench, page: EndPage) -> None:
     elif item.kind == "paper":
         _write(bench, page, item.name)
     elif item.kind == "hand over":
-        _hand_over(bench)
+        _hand_over(bench, page)
 
 
-def _tighten(bench: Bench, page_at_the_end: EndPage, name: str) -> None:
+def _tighten(bench: Bench, end: EndPage, name: str) -> None:
     walker = bench.walker
-    lines = page_at_the_end.work.torque_round if page_at_the_end.work else ()
-    if any(each.fastener == name and each.least is None for each in lines):
+    line = next((each for each in end.work.torque_round if each.fastener == name), None) if end.work else None
+    if line is None:
+        return
+    if line.least is None or line.most is None:
         # No torque rules it: there is nothing to read off a wrench.
         walker.tighten_by_feel(name, name not in walker.case.torques)
         return
-    fastener = walker.library.fastener(name)
-    prompt = [f"{fastener.title}: how tight was it done, in N·m?"]
-    if fastener.torque is not None:
-        prompt.append(f"The range is {fastener.torque.from_:g} to {fastener.torque.to:g} N·m.")
-    if fastener.until:
-        prompt.append(f"Until: {fastener.until}.")
+    prompt = [
+        f"{line.title}: how tight was it done, in N·m?",
+        f"The range is {plain(line.least)} to {plain(line.most)} N·m.",
+    ]
+    if line.until:
+        prompt.append(f"Until: {line.until}.")
     prompt.append("Leave it empty to take an entry back.")
     before = walker.case.torques.get(name)
 
     def take(text: str) -> bool:
-        value = amount(text, "N·m") if text else None
+        value = amounts.torque(text) if text else None
 
         def keep() -> None:
             walker.tighten(name, value)
             bench.close(page)
-            bench.say(f"{fastener.title}: {value} N·m." if value else f"{fastener.title}: taken back.")
+            bench.say(f"{line.title}: {plain(value)} N·m." if value else f"{line.title}: taken back.")
 
-        odd = walker.outside_range(name, value) if value is not None else None
+        odd = walker.outside_range(name, value, bench.workshop.torques.get(name)) if value else None
         if odd:
             bench.confirm(odd, "That is what the wrench said", keep)
             return False
@@ -157,12 +136,17 @@ def _tighten(bench: Bench, page_at_the_end: EndPage, name: str) -> None:
     bench.show(page)
 
 
-def _overrule(bench: Bench, page: EndPage, part: str) -> None:
-    work = page.work
-    verdict = next((each for each in work.verdicts if each.part == part), None) if work else None
+def _overrule(bench: Bench, end: EndPage, item: Item) -> None:
+    walker, work = bench.walker, end.work
+    if work is None:
+        return
+    of_part = [each for each in work.verdicts if each.part == item.name]
+    verdict = next((each for each in of_part if each.cause == item.about), None)
     if verdict is None:
         return
-    currency = work.estimate.currency if work else ""
+    # The first verdict on a part is the one on the part; of the others each is about its own cause.
+    key = verdict.part if verdict is of_part[0] or not verdict.cause else verdict.cause
+    currency = work.estimate.currency
     options = [
         Option(
             f"{option.verdict.value}: {option.title}",
@@ -179,14 +163,15 @@ def _overrule(bench: Bench, page: EndPage, part: str) -> None:
     def choose(number: int) -> None:
         bench.close()
         if number >= len(verdict.options):
-            bench.walker.overrule(part, "")
+            for choice in _choices_behind(bench, verdict):
+                walker.overrule(choice, "")
             return
         remedy = verdict.options[number].remedy
         if remedy == verdict.remedy:
             return
 
         def take(reason: str) -> None:
-            bench.walker.overrule(part, remedy, reason)
+            walker.overrule(key, remedy, reason)
 
         bench.show(
             EntryPage("Why?", ["The reason is printed on the sheet. It may be empty."], take, bench.close)
@@ -195,16 +180,35 @@ def _overrule(bench: Bench, page: EndPage, part: str) -> None:
     bench.show(ChoicePage(verdict.part_title, options, choose, bench.close, at, verdict.reason))
 
 
+def _choices_behind(bench: Bench, verdict: PartVerdict) -> list[str]:
+    """Tell for which part or cause the remedy of a verdict was chosen: a remedy may be about another part."""
+    library = bench.walker.library
+    places = {verdict.cause, verdict.part, library.causes[verdict.cause].part if verdict.cause else None}
+    places |= {library.remedies[option.remedy].part for option in verdict.options}
+    chosen = bench.walker.case.overruled
+    return [key for key, event in chosen.items() if key in places and event.remedy == verdict.remedy]
+
+
+def _take_choice_back(bench: Bench, part: str) -> None:
+    """Ask, then take back the remedy that was chosen for a part."""
+    library, event = bench.walker.library, bench.walker.case.overruled[part]
+    title = library.remedies[event.remedy].title if event.remedy in library.remedies else event.remedy
+    bench.confirm(
+        "Take this choice back?", f"{title}: not chosen any more.", lambda: bench.walker.overrule(part, "")
+    )
+
+
 def _agree(bench: Bench, page: EndPage) -> None:
     work = page.work
     if work is None:
+        page.message = "There is no price yet to agree to."
         return
     estimate = work.estimate
 
     def take(text: str) -> None:
-        price = amount(text, estimate.currency) if text else estimate.price
+        price = amounts.money(text, estimate.currency) if text else estimate.price
         bench.walker.agree(price, price)
-        passed = ceiling_passed(bench.walker, work)
+        passed = ceiling_passed(bench.walker.case, work)
         page.message = passed or f"Agreed: at most {price} {estimate.currency}."
 
     prompt = (
@@ -235,30 +239,25 @@ def _scope(bench: Bench) -> None:
 
 def _find(bench: Bench) -> None:
     library = bench.walker.library
-    prompt = (
-        "What was found with the machine open? Type a word of it.".replace("machine", library.machine.one),
+    find(
+        bench,
+        "Found on the way",
+        f"What was found with the {library.machine.one} open? Type a word of it.",
+        {name: cause.title for name, cause in library.causes.items()},
+        lambda cause: _found(bench, cause),
     )
-
-    def take(text: str) -> None:
-        names = alike({name: (cause.title,) for name, cause in library.causes.items()}, text)[:12]
-        if not names:
-            raise AmountError("Nothing sounds like that.", "Try another word.")
-
-        def choose(number: int) -> None:
-            bench.close()
-            _found(bench, names[number])
-
-        options = []
-        for name in names:
-            family = library.families.get(name.partition("/")[0])
-            options.append(Option(library.causes[name].title, family.title if family else ""))
-        bench.show(ChoicePage("Which of these?", options, choose, bench.close))
-
-    bench.show(EntryPage("Found on the way", prompt, take, bench.close))
 
 
 def _found(bench: Bench, cause: str) -> None:
     walker = bench.walker
+    if cause not in walker.library.causes:
+        # Found while the library still had it: all that can be done about it is to take it back.
+        bench.confirm(
+            "Take this finding back?",
+            f"'{cause}' is not known here any more.",
+            lambda: walker.found_out(cause, None),
+        )
+        return
     title = walker.library.causes[cause].title
     options = [
         Option("It is there", "Seen with the parts open: the plan and the price follow."),
@@ -281,27 +280,14 @@ def _write(bench: Bench, page: EndPage, kind: str) -> None:
     page.message = f"Written: {bench.papers.write(kind)}"
 
 
-def _hand_over(bench: Bench) -> None:
+def _hand_over(bench: Bench, page: EndPage) -> None:
     walker = bench.walker
-    page = bench.page
-    left = []
-    work = getattr(page, "work", None)
-    if work is not None:
-        open_jobs = len(work.plan) - len(done_jobs(work.plan, walker.case.jobs_done))
-        loose = sum(
-            1
-            for each in work.torque_round
-            if each.touched_by and each.least is not None and each.fastener not in walker.case.torques
-        )
-        if open_jobs:
-            left.append(f"! Jobs not ticked off: {open_jobs}.")
-        if loose:
-            left.append(f"! Torques not entered: {loose}.")
-    prompt = (*left, f"Who hands the {walker.library.machine.one} over?")
+    left = still_open(walker.case, page.work) if page.work is not None else ()
+    prompt = (*(f"! {text}" for text in left), f"Who hands the {walker.library.machine.one} over?")
 
     def take(name: str) -> None:
         if not name:
-            raise AmountError("A hand-over needs a name.", "Type yours, or press Esc.")
+            raise NoNameError("A hand-over needs a name.", "Type yours, or press Esc.")
         _confirm_causes(bench, name, list(walker.standing.walks), {})
 
     bench.show(EntryPage("Hand over", prompt, take, bench.close))

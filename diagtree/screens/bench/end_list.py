@@ -11,12 +11,12 @@ from diagtree.case.change import out_of_100
 from diagtree.case.walker import Walker
 from diagtree.clean import clean
 from diagtree.model.family import Risk
-from diagtree.model.workshop import Brief, Workshop
 from diagtree.screens.bench.glyphs import Glyphs
 from diagtree.screens.bench.lines import Line, apart, cells, line, wrap
 from diagtree.screens.bench.page import Entry, marked
 from diagtree.screens.bench.papers import Papers
 from diagtree.screens.words import as_done, sentence
+from diagtree.screens.worked import ceiling_passed
 from diagtree.work.repeated import again_after, done_jobs, to_be_repeated
 
 if TYPE_CHECKING:
@@ -25,40 +25,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """What an entry stands for: its kind and its name."""
+    """What an entry stands for: its kind and its name; for a verdict on a part also the cause that it is about."""
 
     kind: str
     name: str
-
-
-def work_of(walker: Walker, workshop: Workshop) -> Work:
-    """Work out what is to be done about what is known now."""
-    from diagtree.work.work import work_out
-
-    case = walker.case
-    return work_out(
-        walker.library,
-        walker.belief,
-        walker.evidence,
-        workshop,
-        brief=Brief(case.brief) if case.brief else None,
-        wishes=case.wishes,
-        overrule={part: event.remedy for part, event in case.overruled.items()},
-    )
-
-
-def ceiling_passed(walker: Walker, work: Work) -> str:
-    """Say that the price has passed what the customer agreed to; empty if it has not."""
-    agreed = walker.case.agreed
-    if agreed is None:
-        return ""
-    ceiling = Decimal(agreed.ceiling or agreed.price)
-    if work.estimate.price <= ceiling:
-        return ""
-    return (
-        f"Stop and ask: the price is now {work.estimate.price} {work.estimate.currency}, "
-        f"agreed were at most {ceiling}."
-    )
+    about: str = ""
 
 
 def _alone(reason: str, part: str, verdict: str) -> str:
@@ -66,47 +37,25 @@ def _alone(reason: str, part: str, verdict: str) -> str:
     return reason.removeprefix(f"{part}: {verdict}. ")
 
 
-class EndList:
-    """Makes the entries.
+class _Rows:
+    """Rows under one another, and those that need no work: what was entered and can be taken back.
 
     Parameters
     ----------
-    walker, work
-        What is shown.
+    walker
+        What was entered.
     at
         Which of the entries that the cursor stops at it is on.
     width
         Cells in a row.
-    glyphs
-        The signs.
     """
 
-    def __init__(self, walker: Walker, work: Work, at: int, width: int, glyphs: Glyphs) -> None:
+    def __init__(self, walker: Walker, at: int, width: int) -> None:
         self._walker = walker
-        self._work = work
         self._at = at
         self._width = width
-        self._glyphs = glyphs
         self._found: list[Entry] = []
         self._stops = 0
-
-    def entries(self, papers: Papers | None) -> list[Entry]:
-        """Make all of them, in the order of a job sheet."""
-        self._stop_work()
-        self._verdicts()
-        self._price()
-        self._jobs()
-        self._torques()
-        self._fluids()
-        self._checks()
-        self._found_on_the_way()
-        self._wishes()
-        self._otherwise()
-        self._advice()
-        self._papers(papers)
-        return self._found
-
-    # Building blocks
 
     def _text(self, text: str, style: str = "", indent: int = 0) -> None:
         rows = tuple(line(" " * indent + row, style) for row in wrap(text, max(self._width - indent, 10)))
@@ -145,10 +94,84 @@ class EndList:
             rows += [line("    " + row, "how") for each in under for row in wrap(each, self._width - 4)]
         self._found.append(Entry(tuple(rows), item))
 
-    # The sections
+    def _found_on_the_way(self) -> None:
+        self._head("Found on the way")
+        for cause, event in self._walker.case.found.items():
+            title = (
+                self._walker.library.causes[cause].title if cause in self._walker.library.causes else cause
+            )
+            there = "it is there" if event.present else "it is not there"
+            note = f" {event.note}" if event.note else ""
+            self._stop(Item("found", cause), f"{title}: {there}.{note}", ["Enter: change it."])
+        self._stop(Item("find", ""), "Enter something that was found (m)", style="key")
+
+    def _wishes(self) -> None:
+        self._head("What else the customer wants")
+        library = self._walker.library
+        for name in self._walker.case.wishes:
+            wished = library.remedies.get(name) or library.jobs.get(name)
+            self._stop(Item("wish", name), wished.title if wished else name, ["Enter: take it back."])
+        self._stop(Item("wishes", ""), "Enter something else to be done (w)", style="key")
+
+    def _choices(self) -> None:
+        library, chosen = self._walker.library, self._walker.case.overruled
+        if chosen:
+            self._head("Chosen by the mechanic")
+        for part, event in chosen.items():
+            remedy = library.remedies.get(event.remedy)
+            title = remedy.title if remedy else event.remedy
+            self._stop(Item("choice", part), title, ["Enter: take it back."])
+
+
+class RefusedList(_Rows):
+    """Makes the entries where no work can be worked out: why, and all that may have to be taken back."""
+
+    def entries(self, fault: str) -> list[Entry]:
+        """Make all of them."""
+        self._text(f"! {fault}", "caution")
+        self._text("Take back here what it speaks of, or press b to look at an answer again.", "how")
+        self._choices()
+        self._found_on_the_way()
+        self._wishes()
+        return self._found
+
+
+class EndList(_Rows):
+    """Makes the entries of the work.
+
+    Parameters
+    ----------
+    walker, at, width
+        As for all rows.
+    work
+        What is shown.
+    glyphs
+        The signs.
+    """
+
+    def __init__(self, walker: Walker, work: Work, at: int, width: int, glyphs: Glyphs) -> None:
+        super().__init__(walker, at, width)
+        self._work = work
+        self._glyphs = glyphs
+
+    def entries(self, papers: Papers | None) -> list[Entry]:
+        """Make all of them, in the order of a job sheet."""
+        self._stop_work()
+        self._verdicts()
+        self._price()
+        self._jobs()
+        self._torques()
+        self._fluids()
+        self._checks()
+        self._found_on_the_way()
+        self._wishes()
+        self._otherwise()
+        self._advice()
+        self._papers(papers)
+        return self._found
 
     def _stop_work(self) -> None:
-        passed = ceiling_passed(self._walker, self._work)
+        passed = ceiling_passed(self._walker.case, self._work)
         for text in (*([passed] if passed else []), *self._work.stops):
             self._text(f"! {text}", "caution")
         handed = self._walker.case.handed_over
@@ -188,7 +211,7 @@ class EndList:
             text += " Not in the scope."
         chance = out_of_100(verdict.chance) if verdict.cause else ""
         below = f"To do: {sentence(verdict.remedy_title)}" if verdict.remedy else ""
-        self._stop(Item("verdict", verdict.part), text, under, chance, below=below)
+        self._stop(Item("verdict", verdict.part, verdict.cause), text, under, chance, below=below)
 
     def _price(self) -> None:
         estimate = self._work.estimate
@@ -314,25 +337,6 @@ class EndList:
             self._text(advice.text, "", 2)
         for part, when in self._work.next_due:
             self._text(f"{part}: look at it again {when}.", "quiet", 2)
-
-    def _found_on_the_way(self) -> None:
-        self._head("Found on the way")
-        for cause, event in self._walker.case.found.items():
-            title = (
-                self._walker.library.causes[cause].title if cause in self._walker.library.causes else cause
-            )
-            there = "it is there" if event.present else "it is not there"
-            note = f" {event.note}" if event.note else ""
-            self._stop(Item("found", cause), f"{title}: {there}.{note}", ["Enter: change it."])
-        self._stop(Item("find", ""), "Enter something that was found (m)", style="key")
-
-    def _wishes(self) -> None:
-        self._head("What else the customer wants")
-        library = self._walker.library
-        for name in self._walker.case.wishes:
-            wished = library.remedies.get(name) or library.jobs.get(name)
-            self._stop(Item("wish", name), wished.title if wished else name, ["Enter: take it back."])
-        self._stop(Item("wishes", ""), "Enter something else to be done (w)", style="key")
 
     def _papers(self, papers: Papers | None) -> None:
         if papers is not None:

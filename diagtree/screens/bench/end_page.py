@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING
 
 from diagtree.errors import ExpectedError
 from diagtree.screens.bench import end_actions
-from diagtree.screens.bench.end_list import EndList, work_of
+from diagtree.screens.bench.end_list import EndList, RefusedList
 from diagtree.screens.bench.glyphs import Glyphs
-from diagtree.screens.bench.lines import Picture, line, wrap
+from diagtree.screens.bench.lines import Picture, line
 from diagtree.screens.bench.page import Entry, Frame, ListPage
 from diagtree.screens.bench.state import Hint
+from diagtree.screens.worked import work_of
 
 if TYPE_CHECKING:
     from diagtree.screens.bench.bench import Bench
@@ -100,8 +101,7 @@ class EndPage(ListPage):
         if work is None and self._waits:
             return [Entry((line(WAITING, "quiet"),))]
         if work is None:
-            rows = tuple(line(row, "caution") for row in wrap(self._fault, width))
-            return [Entry(rows)]
+            return RefusedList(self._bench.walker, self.at, width).entries(self._fault)
         return EndList(self._bench.walker, work, self.at, width, glyphs).entries(self._bench.papers)
 
     def around(self, width: int, glyphs: Glyphs) -> Frame:  # noqa: ARG002 - the same at any width

@@ -41,6 +41,9 @@ class Page(ABC):
         """Take pasted text; a page without a field only says that it is not an answer."""
         self.message = "Pasted text never answers. Press the key instead."
 
+    def keep(self) -> None:  # noqa: B027 - most pages keep each thing when it is entered
+        """Put into the case what would be lost with the page: called before the program is left at once."""
+
     def seen(self) -> object:
         """Tell what the page asks: when this changes, keys are held back for a moment."""
         return type(self)

@@ -237,8 +237,10 @@ class QuestionPage(Page):
             choice = next(each for each in question.answers if each.name == entered.answer)
 
             def keep() -> None:
-                bench.answered(question, lambda: bench.walker.enter_reading(text, sure=True), choice, page)
-                bench.say(f"{entered.measured.says}: {choice.says}")
+                measured = f"{entered.measured.says}: {choice.says}"
+                bench.answered(
+                    question, lambda: bench.walker.enter_reading(text, sure=True), choice, page, measured
+                )
 
             if entered.measured.odd:
                 bench.confirm(entered.measured.odd, entered.measured.says, keep)

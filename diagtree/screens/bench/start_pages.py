@@ -29,7 +29,8 @@ class StartPage(ListPage):
         super().__init__()
         self._bench = bench
         self.field = Field()
-        self.taken: list[str] = list(bench.walker.case.complaints)
+        walker = bench.walker
+        self.taken = [symptom for symptom in walker.case.complaints if symptom in walker.library.trees]
 
     def _listed(self) -> list[str]:
         found = sounding_like(self._bench.walker.library, self.field.text)
@@ -108,6 +109,12 @@ class StartPage(ListPage):
         """Put what was pasted into the field; nothing is taken by it."""
         self.field.insert(text)
         self.at = 0
+
+    def keep(self) -> None:
+        """Take the complaints that stand here: leaving at once must not lose them."""
+        walker = self._bench.walker
+        if self.taken and tuple(self.taken) != walker.view.complaints:
+            walker.choose(self.taken)
 
     def _take(self, symptom: str) -> None:
         if symptom in self.taken:

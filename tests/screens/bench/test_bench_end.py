@@ -1,12 +1,16 @@
 """The page at the end: verdicts, price, jobs, torques, findings, papers, hand over."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
+from diagtree.case.log import MemoryLog
+from diagtree.case.walker import Walker
 from diagtree.errors import CannotWriteError
+from diagtree.model.family import Fluid, System, Use
+from diagtree.model.workshop import Workshop
 from diagtree.screens.bench.bench import BenchResult
-from diagtree.screens.bench.end_actions import AmountError, amount
 from diagtree.screens.bench.end_list import Item
 from diagtree.screens.bench.glyphs import UNICODE
 from diagtree.screens.bench.lines import line
@@ -117,7 +121,7 @@ def test_a_torque_that_is_no_number_is_not_taken(bench):
     bench.press("enter")
     bench.type("tight")
     bench.press("enter")
-    assert "'tight' is no number. Write it like this: 1.2 N·m" in bench.text()
+    assert "'tight' is not a number with a unit. Write it like '5 N·m'." in bench.text()
     assert not bench.walker.case.torques
 
 
@@ -174,7 +178,7 @@ def test_nothing_that_sounds_like_it_is_told_and_the_field_stays(bench):
     bench.press("m")
     bench.type("qqqq")
     bench.press("enter")
-    assert "Nothing sounds like that. Try another word." in bench.text()
+    assert "Nothing sounds like that. Try another word, or press Esc." in bench.text()
     assert "> qqqq" in bench.text()
 
 
@@ -271,19 +275,6 @@ def test_ending_the_questions_is_asked_first(walk, pressed):
 def test_asking_on_where_all_was_asked_says_so(bench):
     bench.press("a")
     assert "All that can be asked was asked." in bench.text()
-
-
-@pytest.mark.parametrize("text", ["", "x", "-1", "0", "1e9", "nan", "inf", "1 2"])
-def test_what_is_no_amount_is_refused(text):
-    with pytest.raises(AmountError):
-        amount(text, "N·m")
-
-
-@pytest.mark.parametrize(
-    ("text", "value"), [("5", "5"), ("5.5 N·m", "5.5"), ("5,5Nm", "5.5"), (" 12.40 ", "12.40")]
-)
-def test_an_amount_is_read_with_or_without_its_unit(text, value):
-    assert amount(text, "N·m") == Decimal(value)
 
 
 def test_each_verdict_names_what_is_to_be_done_and_says_nothing_twice(bench):
@@ -386,3 +377,89 @@ def test_an_answer_that_ends_the_questions_says_so_and_which_answers_lost_their_
     told = " ".join(bench.text().split())
     assert "The questions are at their end." in told
     assert "1 later answer has no place now and is set aside." in told
+
+
+def test_a_torque_is_held_against_the_workshop_s_own_range(walk, pressed):
+    own = {"kettle/element-nut": {"from": "8", "to": "10", "basis": "mark on our kettles"}}
+    bench = pressed(walk("no-heat"), workshop=Workshop.model_validate({"torques": own}))
+    bench.press("2", "1")
+    go_to(bench, "torque", "kettle/element-nut")
+    bench.press("enter")
+    assert "The range is 8 to 10 N·m." in bench.text()
+    bench.type("80 lbf·in")
+    bench.press("enter")
+    assert "done: 9.04 N·m" in bench.text(*WIDE), "80 x 0.1129848 (NIST SP 811)"
+    go_to(bench, "torque", "kettle/element-nut")
+    bench.press("enter", "c-u", "5", "enter")
+    assert "5 N·m is under the range, 8 to 10 N·m. Is that right?" in bench.text()
+
+
+def test_the_verdicts_on_one_part_are_opened_and_chosen_for_each_by_itself(walk, pressed):
+    bench = pressed(walk("no-heat"))
+    bench.press("f", "2")
+    work = bench.bench.page.work
+    first, second = [each for each in work.verdicts if each.part == "kettle/element"]
+    go_to(bench, "verdict", "kettle/element")
+    bench.press("down")
+    while bench.bench.page.chosen.about != second.cause:
+        bench.press("down")
+    bench.press("enter")
+    text = bench.text()
+    for option in second.options:
+        assert option.title in text
+    other = next(n for n, option in enumerate(second.options, 1) if option.remedy != second.remedy)
+    bench.press(str(other), "enter")
+    assert list(bench.walker.case.overruled) == [second.cause]
+    after = {each.cause: each for each in bench.bench.page.work.verdicts}
+    assert after[second.cause].remedy == second.options[other - 1].remedy
+    assert after[first.cause].remedy == first.remedy
+
+
+def test_a_work_that_is_refused_says_why_and_lets_go_of_what_it_was_refused_for(kettle, pressed):
+    fluids = {
+        name: Fluid.model_validate({"title": name, "kind": "fluid", "never-with": [never]})
+        for name, never in (("kettle/amber", "kettle/green"), ("kettle/green", "kettle/amber"))
+    }
+    systems = {
+        name: System.model_validate({"title": name, "takes": [fluid], "read": "Read the cap."})
+        for name, fluid in (("kettle/one", "kettle/amber"), ("kettle/two", "kettle/green"))
+    }
+    use = [Use.model_validate({"fluid": fluid, "into": system})
+           for system, fluid in (("kettle/one", "kettle/amber"), ("kettle/two", "kettle/green"))]  # fmt: skip
+    remedies = dict(kettle.remedies)
+    for name, each in (("kettle/new-element", use[0]), ("kettle/descale", use[1])):
+        remedies[name] = remedies[name].model_copy(update={"fluids": (each,)})
+    library = replace(kettle, fluids=fluids, systems=systems, remedies=remedies)
+    walker = Walker(library, MemoryLog(), complaints=["no-heat"], label="the red one")
+    for look in walker.looks:
+        walker.cannot_tell(look.place)
+    bench = pressed(walker)
+    bench.press("2", "1")
+    assert bench.bench.page.work is not None
+    bench.press("w")
+    bench.type("descale")
+    bench.press("enter", "1")
+    assert "must never meet" in " ".join(bench.text().split())
+    go_to(bench, "wish", "kettle/descale")
+    bench.press("enter", "2")
+    assert bench.bench.page.work is not None
+    walker.overrule("kettle/element", "kettle/descale")
+    walker.wish(["kettle/new-element"])
+    bench.press("g")
+    assert "There is no price yet to agree to." in bench.text()
+    go_to(bench, "choice", "kettle/element")
+    bench.press("enter", "2")
+    assert not walker.case.overruled
+    assert bench.bench.page.work is not None
+
+
+def test_a_finding_that_the_library_knows_no_more_can_be_taken_back(kettle, pressed):
+    log = MemoryLog()
+    walker = Walker(kettle, log, complaints=["leaks"], label="the red one")
+    walker.found_out("kettle/scale", True)
+    walker.finish()
+    causes = {name: cause for name, cause in kettle.causes.items() if name != "kettle/scale"}
+    bench = pressed(Walker(replace(kettle, causes=causes), log))
+    go_to(bench, "found", "kettle/scale")
+    bench.press("enter", "2")
+    assert not bench.walker.case.found

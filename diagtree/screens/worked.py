@@ -1,0 +1,66 @@
+"""The work that follows from a case, for the full screen and for plain lines: worked out, and what is still open."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from diagtree.case.case import Case
+    from diagtree.case.walker import Walker
+    from diagtree.model.workshop import Workshop
+    from diagtree.work.result import Work
+
+
+def work_of(walker: Walker, workshop: Workshop) -> Work:
+    """Work out what is to be done about what is known now.
+
+    Raises
+    ------
+    ExpectedError
+        If it cannot be worked out: fluids that must never meet, a wish that is not known any more.
+    """
+    from diagtree.model.workshop import Brief
+    from diagtree.work.work import work_out
+
+    case = walker.case
+    return work_out(
+        walker.library,
+        walker.belief,
+        walker.evidence,
+        workshop,
+        brief=Brief(case.brief) if case.brief else None,
+        wishes=case.wishes,
+        overrule={part: event.remedy for part, event in case.overruled.items()},
+    )
+
+
+def ceiling_passed(case: Case, work: Work) -> str:
+    """Say that the price has passed what the customer agreed to; empty if it has not."""
+    if case.agreed is None:
+        return ""
+    ceiling = Decimal(case.agreed.ceiling or case.agreed.price)
+    if work.estimate.price <= ceiling:
+        return ""
+    return (
+        f"Stop and ask: the price is now {work.estimate.price} {work.estimate.currency}, "
+        f"agreed were at most {ceiling}."
+    )
+
+
+def still_open(case: Case, work: Work) -> tuple[str, ...]:
+    """Say what has not been entered yet, for whoever hands the machine over: jobs and torques."""
+    from diagtree.work.repeated import done_jobs
+
+    jobs = len(work.plan) - len(done_jobs(work.plan, case.jobs_done))
+    torques = sum(
+        1
+        for each in work.torque_round
+        if each.touched_by and each.least is not None and each.fastener not in case.torques
+    )
+    said = []
+    if jobs:
+        said.append(f"Jobs not ticked off: {jobs}.")
+    if torques:
+        said.append(f"Torques not entered: {torques}.")
+    return tuple(said)
