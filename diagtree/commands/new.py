@@ -52,10 +52,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Write the draft; return the exit status."""
     from diagtree.library import drafts
+    from diagtree.model.words import name_from
 
     title = _asked(options, "title", _WHAT_IS_ASKED[options.what])
     what = "symptom" if options.what == "tree" else "family"
-    name = drafts.checked_name(what, options.name or drafts.name_from(title))
+    name = drafts.checked_name(what, options.name or name_from(title))
     folder = _folder(options)
     if options.what == "plugin":
         for path, text in drafts.plugin_draft(name, title).items():
@@ -118,8 +119,7 @@ def _folder(options: argparse.Namespace) -> Path:
 
 
 def _write(path: Path, text: str, force: bool) -> None:
-    from diagtree.case.saving import save
+    from diagtree.commands.common import save_with_folder
 
-    path.parent.mkdir(parents=True, exist_ok=True)
-    save(path, text.encode("utf-8"), force=force)
+    save_with_folder(path, text.encode("utf-8"), force=force)
     print(path)

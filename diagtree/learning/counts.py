@@ -232,7 +232,7 @@ def read_counts(file: Path) -> OwnCounts:
         raise ExpectedError(
             f"The counts in '{file}' cannot be read: {why}.", "Mend that, or take it out."
         ) from None
-    document = read_document(raw, shown(file))
+    document = read_document(raw, shown(file), begins="counts-for: symptom")
     if document.data is None:
         raise FaultyFileError(document.faults)
     own, faults = validated(OwnCounts, document)
@@ -263,7 +263,7 @@ def counts_text(own: OwnCounts) -> str:
     """
     by_cause = sorted(Counter(own.machines.values()).items(), key=lambda one: (-one[1], one[0]))
     told = ", ".join(f"{cause} {count}" for cause, count in by_cause) or "none yet"
-    machines = "".join(f'  "{case}": {cause}\n' for case, cause in sorted(own.machines.items()))
+    machines = "".join(f'\n  "{case}": {cause}' for case, cause in sorted(own.machines.items()))
     return f"""\
 # Your own counts for one tree, written by: diagtree learn
 # The tree itself stays as its author wrote it. Take this file away, and its author's counts stand alone.
@@ -275,4 +275,5 @@ counts-for: {own.counts_for}
 weighs: {own.weighs:f}
 
 # Each confirmed machine once: its case, and what it was.
-machines:{chr(10) + machines if machines else " {}" + chr(10)}"""
+machines:{machines or " {}"}
+"""

@@ -13,12 +13,11 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from diagtree.library.document import Document, Plain, value_at
-from diagtree.library.drafts import name_from
 from diagtree.library.fault import Fault, FaultyFileError, Path
 from diagtree.library.library import Library, full_name
 from diagtree.library.references import mapping
 from diagtree.library.structure import number
-from diagtree.model.words import NAME_PATTERN
+from diagtree.model.words import NAME_PATTERN, REFERENCE_PATTERN, name_from
 
 MOST_LETTERS = 3_000
 """A note stays under what the model allows."""
@@ -222,7 +221,7 @@ class Mended:
             full = full_name(self.home, cause)
             if full in self._library.causes or full in self.stand_ins:
                 continue
-            if not re.fullmatch(r"[a-z][a-z0-9-]{0,40}(/[a-z][a-z0-9-]{0,40})?", cause):
+            if not re.fullmatch(REFERENCE_PATTERN, cause):
                 del counts[cause]
                 continue
             if full in self._faulty_causes:

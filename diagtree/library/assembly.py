@@ -150,7 +150,7 @@ def _validate(sheet: Sheet) -> None:
         sheet.broken.add(())
         return
     sheet.model, faults = validated(source.model, source.document)
-    # Faults in the writing (a key that is there twice) have no path of keys: the whole file is in doubt.
+    # A fault in the writing (a key that is there twice) puts the whole file in doubt.
     if source.faults:
         sheet.broken.add(())
     for fault in faults:

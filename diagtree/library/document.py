@@ -115,7 +115,7 @@ def value_at(data: Plain, path: Path) -> Plain:
     return data
 
 
-def read_document(raw: bytes, file: str) -> Document:
+def read_document(raw: bytes, file: str, begins: str = "symptom: name") -> Document:
     r"""Read one file's bytes.
 
     Parameters
@@ -124,6 +124,8 @@ def read_document(raw: bytes, file: str) -> Document:
         The bytes.
     file
         The name to show.
+    begins
+        How a file of this kind begins, for an author who wrote nothing yet.
 
     Returns
     -------
@@ -140,7 +142,7 @@ def read_document(raw: bytes, file: str) -> Document:
     text, faults = _decoded(raw, file)
     if faults:
         return Document(file, text, None, {}, tuple(faults))
-    return _Reader(file, text).read()
+    return _Reader(file, text, begins).read()
 
 
 def _decoded(raw: bytes, file: str) -> tuple[str, list[Fault]]:
@@ -149,6 +151,9 @@ def _decoded(raw: bytes, file: str) -> tuple[str, list[Fault]]:
         return "", [Fault(file, 1, 1, "", told, "Split it into several files.")]
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         return "", [Fault(file, 1, 1, "", "The file is written in UTF-16.", "Save it as UTF-8.")]
+    if b"\x00" in raw:
+        told = "The file holds bytes of nothing (0x00), so it is no text, or text in UTF-16."
+        return "", [Fault(file, 1, 1, "", told, "Save it as UTF-8.")]
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -157,6 +162,9 @@ def _decoded(raw: bytes, file: str) -> tuple[str, list[Fault]]:
         column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8", "replace")) + 1
         told = f"The file is not UTF-8: byte 0x{raw[error.start]:02x} stands for no letter."
         return "", [Fault(file, line, column, "", told, "Save it as UTF-8.")]
+    if "\r" in text and "\n" not in text:
+        told = "The lines end as on very old machines, in a carriage return alone."
+        return "", [Fault(file, 1, 1, "", told, "Save it with ordinary line ends.")]
     faults = []
     for found in itertools.islice(_REFUSED_RAW.finditer(text), MOST_TOLD):
         line, column = _line_and_column(text, found.start())
@@ -184,9 +192,10 @@ class _TooMuchError(Exception):
 class _Reader:
     """Takes the parser's events one by one and keeps the data, the marks and the faults."""
 
-    def __init__(self, file: str, text: str) -> None:
+    def __init__(self, file: str, text: str, begins: str) -> None:
         self.file = file
         self.text = text
+        self.begins = f"Begin with '{begins}'."
         self.escapes = "\\" in text
         self.faults: list[Fault] = []
         self.marks: dict[int, Plain] = {}
@@ -215,12 +224,10 @@ class _Reader:
         finally:
             loader.dispose()
         if whole and self.top in (None, ""):
-            self.faults.append(
-                Fault(self.file, 1, 1, "", "The file is empty.", "Begin with 'symptom: name'.")
-            )
+            self.faults.append(Fault(self.file, 1, 1, "", "The file is empty.", self.begins))
         elif whole and not isinstance(self.top, dict):
             told = "The file holds no 'key: value' lines."
-            self.faults.append(Fault(self.file, 1, 1, "", told, "Begin with 'symptom: name'."))
+            self.faults.append(Fault(self.file, 1, 1, "", told, self.begins))
         data = self.top if whole and isinstance(self.top, dict) else None
         return Document(self.file, self.text, data, self.marks, tuple(sorted(self.faults)))
 
@@ -337,7 +344,8 @@ class _Reader:
             told = f"This text is longer than {MOST_LETTERS:,} letters ({len(event.value):,})."
             self._at(mark, path, told, "Say it shorter.")
         if is_key and event.value == "<<" and not event.style:
-            self._at(mark, path, "'<<' copies another mapping in; that is not allowed here.", "Write it out.")
+            told = "'<<' copies another mapping in; that is not allowed here."
+            self._at(mark, self._path("<<"), told, "Write it out.")
         refused = _REFUSED.search(event.value)
         if refused:
             self._at(mark, path, _unseen(refused.group()), "Take it out.")

@@ -8,18 +8,7 @@ from collections.abc import Sequence
 
 from diagtree.clean import clean
 from diagtree.errors import ExpectedError
-from diagtree.model.words import NAME_PATTERN
-
-
-def name_from(title: str) -> str:
-    """Make a name of a title.
-
-    Examples
-    --------
-    >>> name_from("The water stays cold!")
-    'the-water-stays-cold'
-    """
-    return re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:40].strip("-")
+from diagtree.model.words import NAME_PATTERN, name_from
 
 
 def checked_name(what: str, name: str) -> str:

@@ -34,7 +34,7 @@ class Fault:
     rule
         The proofreading rule that found it; empty for faults in reading.
     at
-        The same way as keys and places; empty for faults in the writing itself.
+        The same way as keys and places; empty where the writing is too broken to tell, and for the whole file.
 
     Examples
     --------
@@ -88,7 +88,7 @@ def in_words(path: Iterable[str | int]) -> str:
     >>> in_words(("cases", 0, "answers", "lamp"))
     'cases > 1 > answers > lamp'
     """
-    return " > ".join(str(part + 1) if isinstance(part, int) else short(part) for part in path)
+    return " > ".join(str(part + 1) if isinstance(part, int) else short(part) or "''" for part in path)
 
 
 def ring(names: Sequence[str]) -> str:

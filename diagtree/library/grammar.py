@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 import yaml
 
 _QUOTES = "If it belongs to a text, put the whole text in quotes."
+
+_BLANKS = "\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000"
+_NEARLY = re.compile(rf"^ *(?P<indent>[{_BLANKS}])|:(?P<after>[{_BLANKS}])|^[^:]*(?P<colon>\uff1a)[^:]*$")
+"""Blanks and a colon that look like the plain ones and mean nothing to YAML; they come with pasted text."""
 
 _KNOWN: tuple[tuple[str, str, str, bool], ...] = (
     # what the parsers say (in C, in Python), what we say, what to do, point at where it began?
@@ -78,6 +83,12 @@ _KNOWN: tuple[tuple[str, str, str, bool], ...] = (
         False,
     ),
     (
+        r"nesting depth",
+        "This is nested too deep.",
+        "Write it flatter.",
+        False,
+    ),
+    (
         r"while scanning a block scalar|directive",
         "This line is not understood.",
         _QUOTES,
@@ -113,6 +124,11 @@ def plainly(error: yaml.MarkedYAMLError, text: str) -> tuple[int, int, str, str]
         line = max((number for number, row in enumerate(rows) if row.strip()), default=0)
         column = len(rows[line].rstrip()) if rows else 0
     row = rows[line].rstrip("\r") if rows else ""
+    began = error.context_mark.line if error.context_mark else line
+    # The parser may stumble one line late.
+    pasted = _pasted(rows, (line, began, max(0, line - 1)))
+    if pasted is not None:
+        return pasted
     if "mapping values are not allowed" in told:
         return (line + 1, column + 1, *_colon(row, column))
     if "cannot start any token" in told:
@@ -140,6 +156,18 @@ def plainly(error: yaml.MarkedYAMLError, text: str) -> tuple[int, int, str, str]
             f"Indent it exactly like its neighbours, and write 'key: value'. {_QUOTES}",
         )
     return line + 1, column + 1, f"This is not understood: {' '.join(told.split())}.", _QUOTES
+
+
+def _pasted(rows: list[str], lines: Iterable[int]) -> tuple[int, int, str, str] | None:
+    """Find a blank or a colon that only looks like one where it counts: before a line, or behind a key."""
+    for line in lines:
+        nearly = _NEARLY.search(rows[line]) if line < len(rows) else None
+        if nearly is not None and nearly.lastgroup is not None:
+            what = "colon" if nearly["colon"] else "blank"
+            letter = nearly[nearly.lastgroup]
+            told = f"This {what} is not a plain one (U+{ord(letter):04X}), so the line is not understood."
+            return line + 1, nearly.start(nearly.lastgroup) + 1, told, f"Type a plain {what} in its place."
+    return None
 
 
 def _colon(row: str, column: int) -> tuple[str, str]:

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from diagtree.library.document import Document, Plain
 from diagtree.library.fault import Fault, Path, did_you_mean, ring
 from diagtree.library.references import each, mapping
+from diagtree.model.words import within_reason
 
 
 class Edge(NamedTuple):
@@ -40,9 +41,8 @@ def faults_of_tree(document: Document) -> Iterator[Fault]:
     nowhere = list(_leads_nowhere(document, on))
     yield from nowhere
     yield from _loops(document, on)
-    if not nowhere and not _open_ends(
-        data
-    ):  # a name spelt wrong cuts off all that follows: one fault, not ten
+    # A name spelt wrong cuts off all that follows: one fault, not ten.
+    if not nowhere and not _open_ends(data):
         yield from _never_reached(document, on)
     yield from _shows(document)
     yield from _no_counts(document)
@@ -178,12 +178,18 @@ def _cases(document: Document, on: dict[str, list[Edge]]) -> Iterator[Fault]:
 
 
 def number(text: object) -> Decimal | None:
-    """Read a number; None if it is none."""
+    """Read a number as the models take it; None if it is none, or none that anybody means.
+
+    Examples
+    --------
+    >>> number("2.5"), number("a lot"), number("1e999999999")
+    (Decimal('2.5'), None, None)
+    """
     try:
         value = Decimal(text) if isinstance(text, str) else None
     except InvalidOperation:
         return None
-    return value if value is not None and value.is_finite() else None
+    return value if value is not None and within_reason(value) else None
 
 
 def faults_of_bands(

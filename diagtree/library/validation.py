@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import enum
 import re
 import types
+import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 from typing import Any, TypeVar, Union, get_args, get_origin
@@ -14,7 +14,7 @@ from pydantic_core import ErrorDetails
 
 from diagtree.library.document import Document, Plain, step, value_at
 from diagtree.library.fault import Fault, Path, did_you_mean, short
-from diagtree.model.words import in_authors_words
+from diagtree.model.words import in_authors_words, name_from
 
 _Model = TypeVar("_Model", bound=BaseModel)
 
@@ -36,12 +36,13 @@ def validated(
     Returns
     -------
     tuple
-        The model, or None; and all faults.
+        The model, or None; and all faults, but for what its writing was told of already.
     """
     try:
         return model.model_validate(document.data if data is None else data, by_alias=True, by_name=False), []
     except ValidationError as error:
-        return None, faults_in(model, document, error)
+        told = {fault.at for fault in document.faults} - {()}
+        return None, [fault for fault in faults_in(model, document, error) if fault.at not in told]
 
 
 def faults_in(model: type[BaseModel], document: Document, error: ValidationError) -> list[Fault]:
@@ -78,15 +79,14 @@ def _place(document: Document, detail: ErrorDetails) -> tuple[Path, Any]:
     """Find the way in the file; drop the parts that the validator puts in for unions and one-item lists."""
     data = document.data
     path: list[str | int] = []
-    *inner, last = detail["loc"] or ("",)
     ends_with_a_key = detail["type"] in {"missing", "extra_forbidden"}
-    for part in detail["loc"] if not ends_with_a_key else inner:
+    for part in detail["loc"][:-1] if ends_with_a_key else detail["loc"]:
         inside = step(data, part)
         if inside is not None:
             data = inside
             path.append(part)
-    if ends_with_a_key and last != "":
-        path.append(last)
+    if ends_with_a_key:
+        path.append(detail["loc"][-1])
     return tuple(path), data
 
 
@@ -101,13 +101,17 @@ def _fault(
     if detail["loc"] and detail["loc"][-1] == "[key]":
         return document.fault(path, *_bad_name(str(path[-1])), of_key=True)
     text, mend = _in_plain_english(detail, value)
-    return document.fault(path, text, mend, of_key=kind == "value_error" or isinstance(value, (dict, list)))
+    return document.fault(path, text, mend, of_key=isinstance(value, (dict, list)))
 
 
 def _missing(document: Document, path: Path) -> Fault:
     *inner, last = path
     if isinstance(last, int):
-        return document.fault(tuple(inner), f"There are only {last} numbers.", _THREE, of_key=True)
+        count = len(value_at(document.data, tuple(inner)))
+        told = f"There {'is only 1 number' if count == 1 else f'are only {count} numbers'} here."
+        return document.fault(
+            tuple(inner), told if count else "There is no number here.", _THREE, of_key=True
+        )
     # It is not there, so the place to show is what it is missing from.
     return document.fault(tuple(inner), f"'{last}:' is missing.", "Add it.", of_key=True)
 
@@ -122,13 +126,25 @@ def _unknown_key(model: type[BaseModel], document: Document, path: Path) -> Faul
         mend = mend if mend.startswith("Did") else otherwise
     else:
         mend = did_you_mean(str(last), known, f"The keys here are: {', '.join(known)}.")
+    mend = f"{mend} {_look_alike(str(last))}".rstrip()
     return document.fault(path, f"There is no key '{short(str(last))}' here.", mend, of_key=True)
 
 
 def _bad_name(name: str) -> tuple[str, str]:
-    better = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:40]
+    look_alike = _look_alike(name)
+    better = "" if look_alike else name_from(name)
     hint = f": '{better}'" if better and better[0].isalpha() else ""
-    return f"'{short(name)}' is not a name.", f"Use small letters, digits and hyphens, a letter first{hint}."
+    mend = f"{look_alike} Use small letters, digits and hyphens, a letter first{hint}."
+    return f"'{short(name)}' is not a name.", mend.lstrip()
+
+
+def _look_alike(word: str) -> str:
+    """Say which letter of a word only looks like a Latin one, or like a blank: nobody sees it for themselves."""
+    for letter in word:
+        called = unicodedata.name(letter, f"U+{ord(letter):04X}")
+        if not letter.isascii() and not called.startswith("LATIN"):
+            return f"The '{letter}' in it is a {called.lower()}: type it anew."
+    return ""
 
 
 def _in_plain_english(detail: ErrorDetails, value: Plain) -> tuple[str, str]:
@@ -140,6 +156,7 @@ def _in_plain_english(detail: ErrorDetails, value: Plain) -> tuple[str, str]:
     if isinstance(value, str) and not value.strip():
         return "There is nothing here.", "Write something, or take the line out."
     shown = f"'{short(value)}'" if isinstance(value, str) else _what(value)
+    shown = f"{shown[0].upper()}{shown[1:]}"
     if kind in {
         "decimal_parsing",
         "decimal_type",
@@ -182,19 +199,19 @@ def _in_plain_english(detail: ErrorDetails, value: Plain) -> tuple[str, str]:
     wanted = {
         "string_type": "a text",
         "tuple_type": "a list: [one, two]",
-        "mapping_type": "'key: value' lines, indented below",
-        "dict_type": "'key: value' lines, indented below",
-        "model_type": "'key: value' lines, indented below",
-        "model_attributes_type": "'key: value' lines, indented below",
+        "mapping_type": "'key: value' lines, indented below it,",
+        "dict_type": "'key: value' lines, indented below it,",
+        "model_type": "'key: value' lines, indented below it,",
+        "model_attributes_type": "'key: value' lines, indented below it,",
     }.get(kind)
     if wanted is not None and kind in {"mapping_type", "dict_type"} and detail["loc"][-1] == "found":
         name = value if isinstance(value, str) else "the-cause"
         return "A finding needs a count for each cause.", f"Write found: {{{name}: 20}}, out of 100."
     if kind == "tuple_type" and detail["loc"][-1] == "minutes":
-        return f"{shown[0].upper()}{shown[1:]} is not enough: a job may go well or badly.", _THREE
+        return f"{shown} is not enough: a job may go well or badly.", _THREE
     if wanted is not None:
-        return f"{shown[0].upper()}{shown[1:]} stands where {wanted} must stand.", ""
-    return f"{shown[0].upper()}{shown[1:]} does not fit: {detail['msg'].lower()}.", ""
+        return f"{shown} stands where {wanted} must stand.", ""
+    return f"{shown} does not fit: {detail['msg'].lower()}.", ""
 
 
 def _what(value: Plain) -> str:
@@ -255,8 +272,3 @@ def _inside(annotation: Plain) -> Plain:
     if isinstance(origin, type) and issubclass(origin, Sequence):
         return arguments[0]
     return None
-
-
-def choices_of(kind: type[enum.Enum]) -> list[str]:
-    """List what may be written for a choice."""
-    return [str(one.value) for one in kind]

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from diagtree.errors import ExpectedError
-from diagtree.library.document import MOST_BYTES, read_document
-from diagtree.library.fault import FaultyFileError, did_you_mean
+from diagtree.library.document import MOST_BYTES, Document, read_document
+from diagtree.library.fault import Fault, FaultyFileError, did_you_mean, in_words
 from diagtree.library.library import Library
 from diagtree.library.references import SINGULAR, in_workshop
 from diagtree.library.sources import shown
@@ -110,19 +111,22 @@ def read_workshop(path: Path, library: Library | None = None) -> Workshop:
 
 def workshop_from(raw: bytes, file: str, library: Library | None = None) -> Workshop:
     """Build a workshop from a file's bytes; see `read_workshop`."""
-    document = read_document(raw, file)
+    document = read_document(raw, file, begins="title: Our workshop")
     if document.data is None:
         raise FaultyFileError(document.faults)
     workshop, found = validated(Workshop, document)
     faults = [*document.faults, *found]
-    told = {fault.path for fault in faults}
-    for kind, name, path, of_key in in_workshop(document.data) if library is not None else ():
-        known = getattr(library, kind)
-        fault = document.fault(
-            path, f"There is no {SINGULAR[kind]} '{name}'.", did_you_mean(name, known, "Take it out."), of_key
-        )
-        if name not in known and fault.path not in told:
-            faults.append(fault)
+    if library is not None:
+        faults += _unknown_names(document, library, {fault.path for fault in faults})
     if faults or workshop is None:
         raise FaultyFileError(sorted(faults))
     return workshop
+
+
+def _unknown_names(document: Document, library: Library, told: set[str]) -> Iterator[Fault]:
+    """Yield each part and fastener that the library does not have, but for names that are told already."""
+    for kind, name, path, of_key in in_workshop(document.data):
+        known = getattr(library, kind)
+        if name not in known and in_words(path) not in told:
+            mend = did_you_mean(name, known, "Take it out.")
+            yield document.fault(path, f"There is no {SINGULAR[kind]} '{name}'.", mend, of_key)

@@ -14,11 +14,14 @@ from diagtree.model.words import (
     Minutes,
     Money,
     Name,
+    Number,
     OutOf100,
+    Positive,
     Reference,
     References,
     Text,
     Texts,
+    Times,
     Written,
 )
 
@@ -71,7 +74,7 @@ class Cause(Written):
     part: Reference | None = None
     out_of_100: OutOf100
     """How many of 100 machines that come in have it, whatever they come in for."""
-    more_likely: Mapping[Name, Mapping[ChoiceName, Annotated[Decimal, Field(gt=0, le=1000)]]] = {}
+    more_likely: Mapping[Name, Mapping[ChoiceName, Times]] = {}
     """Condition, its state, and how many times likelier: ``kept: {damp: 3}``."""
     risk: Risk
     why: Text
@@ -94,7 +97,7 @@ def _amounts(value: object) -> object:
     return value
 
 
-Amounts = Annotated[Mapping[Reference, Annotated[Decimal, Field(gt=0)]], BeforeValidator(_amounts)]
+Amounts = Annotated[Mapping[Reference, Positive], BeforeValidator(_amounts)]
 """Parts with how many of each; a plain list means one of each."""
 
 
@@ -104,7 +107,7 @@ class Use(Written):
     fluid: Reference
     into: Reference | None = None
     """The system that it goes into; absent for what goes on a thread or a surface."""
-    amount: Annotated[Decimal, Field(gt=0)] | None = None
+    amount: Positive | None = None
     unit: Text = "ml"
 
 
@@ -145,7 +148,7 @@ class Job(Written):
     """A piece of work: opens up, does, or closes."""
 
     title: Text
-    minutes: Annotated[tuple[Minutes, Minutes, Minutes], Field()]
+    minutes: tuple[Minutes, Minutes, Minutes]
     """Low, likely and high."""
     needs: References = ()
     """Jobs that must be done before it."""
@@ -173,9 +176,9 @@ class Job(Written):
 class Torque(Written):
     """How tight, in newton metres."""
 
-    from_: Annotated[Decimal, Field(gt=0)]
-    to: Annotated[Decimal, Field(gt=0)]
-    target: Annotated[Decimal, Field(gt=0)] | None = None
+    from_: Positive
+    to: Positive
+    target: Positive | None = None
     """The value to set the wrench to; the middle of the range if absent."""
 
     @model_validator(mode="after")
@@ -218,7 +221,7 @@ class Fastener(Written):
     """Of the bolt: ``8.8``, ``10.9``, ``A2-70``."""
     into: Text | None = None
     """What it is screwed into: ``6061-T6``."""
-    engaged: Annotated[Decimal, Field(gt=0)] | None = None
+    engaged: Positive | None = None
     """Length of thread engaged, mm."""
     caution: Texts = ()
     basis: Text | None = None
@@ -255,11 +258,11 @@ class Fluid(Written):
     """Surfaces and materials that it must never touch."""
     attacks: Texts = ()
     clean_with: Text | None = None
-    boils_dry: Decimal | None = None
+    boils_dry: Number | None = None
     """Least boiling point of the fresh fluid, degrees Celsius."""
-    boils_wet: Decimal | None = None
+    boils_wet: Number | None = None
     """Least boiling point with water taken up, degrees Celsius."""
-    viscosity_cold: Decimal | None = None
+    viscosity_cold: Number | None = None
     """Most viscosity at minus 40 degrees Celsius, square millimetres a second."""
     colour: Text | None = None
     price: Money | None = None
@@ -286,9 +289,9 @@ class PlainReading(Written):
     title: Text
     unit: Text
     example: Text
-    least: Decimal | None = None
+    least: Number | None = None
     """Under this the value is odd: asked again."""
-    most: Decimal | None = None
+    most: Number | None = None
     """Over this the value is odd: asked again."""
     basis: Text | None = None
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import enum
 from collections.abc import Mapping
-from decimal import Decimal
 from typing import Annotated
 
 from pydantic import Field, model_validator
@@ -13,6 +12,7 @@ from diagtree.model.words import (
     ChoiceName,
     Minutes,
     Name,
+    Number,
     OutOf100,
     Reference,
     References,
@@ -57,9 +57,9 @@ class Answer(Written):
     """Stop work and refer: what to do instead. Goes with ``found``."""
     healthy: bool = False
     """True for the answer that a sound part gives."""
-    from_: Decimal | None = None
+    from_: Number | None = None
     """For a reading: the least value that this answer covers."""
-    below: Decimal | None = None
+    below: Number | None = None
     """For a reading: the value that this answer stays under."""
     caution: Texts = ()
     note: Text | None = None

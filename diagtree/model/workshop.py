@@ -10,7 +10,7 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from diagtree.model.family import Torque
-from diagtree.model.words import Money, OutOf100, Reference, Text, Written
+from diagtree.model.words import Money, OutOf100, Positive, Reference, Text, Written
 
 
 class Brief(enum.Enum):
@@ -25,13 +25,13 @@ class Wrench(Written):
     """A torque wrench and what it can measure."""
 
     title: Text
-    from_: Annotated[Decimal, Field(gt=0)]
+    from_: Positive
     """Least torque on its scale, N·m."""
-    to: Annotated[Decimal, Field(gt=0)]
+    to: Positive
     """Most torque on its scale, N·m."""
     left: bool = False
     """True if it measures to the left as well."""
-    length: Annotated[Decimal, Field(gt=0)] | None = None
+    length: Positive | None = None
     """From the centre of the square to the middle of the grip, mm: for work with an adapter."""
 
     @model_validator(mode="after")
@@ -58,7 +58,7 @@ class Workshop(Written):
     """On labour, parts and consumables, out of 100."""
     prices_include_tax: bool = False
     """True if the part prices here and in the catalogues include tax."""
-    rounding: Annotated[Decimal, Field(gt=0)] = Decimal("0.05")
+    rounding: Annotated[Decimal, Field(ge=Decimal("0.001"), le=1000)] = Decimal("0.05")
     """Totals are rounded to a multiple of this, half up."""
     confidence: Annotated[Decimal, Field(ge=50, le=99)] = Decimal("80")
     """How many of 100 jobs should come in at or under the quoted price."""

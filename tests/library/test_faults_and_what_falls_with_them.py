@@ -42,6 +42,20 @@ def test_the_kettle_is_without_fault(changed):
 
 
 CATALOGUE_FAULTS = {
+    "a number beyond reason": (
+        "out-of-100: 30", "out-of-100: 1e-999999999",
+        "catalogue.yaml:15:17: causes > scale > out-of-100: Nobody means so small a number: look at it again.",
+    ),
+    "a key that is empty": (
+        "out-of-100: 30", "out-of-100: 30\n    '': 1",
+        ("catalogue.yaml:16:5: causes > scale > '': There is no key '' here. Choose one of: basis, caution, "
+        "more-likely, out-of-100, part, refer, remedies, risk, tell, title, why."),
+    ),
+    "a key with a letter of another alphabet": (
+        "out-of-100: 30", "out-of-100: 30\n    tit\u0430l: 1",
+        ("catalogue.yaml:16:5: causes > scale > tit\u0430l: There is no key 'tit\u0430l' here. Did you mean 'title'? "
+        "The '\u0430' in it is a cyrillic small letter a: type it anew."),
+    ),
     "a value out of range": (
         "out-of-100: 30", "out-of-100: 300",
         "catalogue.yaml:15:17: causes > scale > out-of-100: '300' must not be more than 100.",

@@ -87,7 +87,7 @@ REFUSED = {
     ),
     "a merge key": (
         "a:\n  <<: {b: c}\n",
-        "a.yaml:2:3: a: '<<' copies another mapping in; that is not allowed here. Write it out.",
+        "a.yaml:2:3: a > <<: '<<' copies another mapping in; that is not allowed here. Write it out.",
     ),
     "a tag": (
         "a:\n  b: !!python/name:os.system x\n",
@@ -179,6 +179,38 @@ REFUSED = {
             "If it belongs to a text, put the whole text in quotes."
         ),
     ),
+    "a blank from a web page behind a colon": (
+        "a: b\nc:\u00a0d\n",
+        (
+            "a.yaml:2:3: This blank is not a plain one (U+00A0), so the line is not understood. "
+            "Type a plain blank in its place."
+        ),
+    ),
+    "a blank from a web page before a line": (
+        "a:\n  b: c\n\u00a0 d: e\n  f: g\n",
+        (
+            "a.yaml:3:1: This blank is not a plain one (U+00A0), so the line is not understood. "
+            "Type a plain blank in its place."
+        ),
+    ),
+    "a colon from another keyboard": (
+        "a: b\nc\uff1a d\n",
+        (
+            "a.yaml:2:2: This colon is not a plain one (U+FF1A), so the line is not understood. "
+            "Type a plain colon in its place."
+        ),
+    ),
+    "a blank from a web page in a line with another fault": (
+        "a: 5\u00a0mm: tight\n",
+        "a.yaml:1:8: There is a ': ' inside a text. Put it in quotes: a: \"5\u00a0mm: tight\"",
+    ),
+    "line ends of very old machines": (
+        "a: b\rc: d\r",
+        (
+            "a.yaml:1:1: The lines end as on very old machines, in a carriage return alone. "
+            "Save it with ordinary line ends."
+        ),
+    ),
     "an at sign": ("a: @b\n", "a.yaml:1:4: A text cannot begin with '@'. Put the whole text in quotes."),
 }
 
@@ -208,6 +240,18 @@ def test_utf_16_is_refused(encoding):
     assert [str(fault) for fault in read_document(raw, "a.yaml").faults] == [
         "a.yaml:1:1: The file is written in UTF-16. Save it as UTF-8."
     ]
+
+
+@pytest.mark.parametrize("raw", ["a: b\n".encode("utf-16-le"), b"a: b\x00\n"])
+def test_bytes_of_nothing_are_told_once_and_not_one_by_one(raw):
+    assert [str(fault) for fault in read_document(raw, "a.yaml").faults] == [
+        "a.yaml:1:1: The file holds bytes of nothing (0x00), so it is no text, or text in UTF-16. Save it as UTF-8."
+    ]
+
+
+def test_a_file_that_is_not_begun_is_told_how_its_kind_begins():
+    (fault,) = read_document(b"", "workshop.yaml", begins="title: Our workshop").faults
+    assert str(fault) == "workshop.yaml:1:1: The file is empty. Begin with 'title: Our workshop'."
 
 
 def test_bytes_that_are_no_utf_8_are_refused_where_they_stand():

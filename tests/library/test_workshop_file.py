@@ -80,3 +80,29 @@ def test_broken_writing_is_told(tmp_path):
     file.write_text("rate: [", encoding="utf-8")
     with pytest.raises(FaultyFileError, match="Something is missing here"):
         read_workshop(file)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("", "w.yaml:1:1: The file is empty. Begin with 'title: Our workshop'."),
+        ("rounding: 1e-999999999\n", "w.yaml:1:11: rounding: '1e-999999999' must not be less than 0.001."),
+        ("rounding: 1e999999999\n", "w.yaml:1:11: rounding: '1e999999999' must not be more than 1000."),
+        (
+            "wrenches:\n  - {title: A, from: 2, to: 1e400}\n",
+            "w.yaml:2:29: wrenches > 1 > to: Nobody means so large a number: look at it again.",
+        ),
+        (
+            "title: One\ntitle:\n",
+            "w.yaml:2:1: title: This key is there twice, first in line 1. Take one of them out.",
+        ),
+    ],
+)
+def test_a_slip_is_told_once_with_what_to_do(tmp_path, monkeypatch, text, told):
+    """A rounding so fine, or so coarse, once brought the estimate down."""
+    monkeypatch.chdir(tmp_path)
+    file = tmp_path / "w.yaml"
+    file.write_text(text, encoding="utf-8")
+    with pytest.raises(FaultyFileError) as caught:
+        read_workshop(file)
+    assert [str(fault) for fault in caught.value.faults] == [told]
