@@ -1,37 +1,27 @@
-"""Runs the bench in a terminal: full screen, signals caught, the terminal always given back."""
+"""Runs the bench in a terminal, with the advice that is weighed beside it."""
 
 from __future__ import annotations
 
 import asyncio
-import signal
 import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from functools import partial
 
 from prompt_toolkit.application import Application
 from prompt_toolkit.input import Input
-from prompt_toolkit.layout import Layout, Window
 from prompt_toolkit.output import ColorDepth, Output
 
 from diagtree.case.walker import Walker
+from diagtree.errors import ExpectedError
 from diagtree.model.workshop import Workshop
 from diagtree.screens.bench.advice import Advice, Adviser, Beside
 from diagtree.screens.bench.bench import Bench, BenchResult
-from diagtree.screens.bench.control import BenchControl
-from diagtree.screens.bench.glyphs import glyphs_for
+from diagtree.screens.bench.full_screen import fail, full_screen, run
 from diagtree.screens.bench.guard import Clock
-from diagtree.screens.bench.keys import bindings
-from diagtree.screens.bench.look import OWN, style_for
 from diagtree.screens.bench.papers import Papers
-
-ESCAPE_AFTER = 0.2
-"""Seconds after which an Esc is a key of its own and not the start of an arrow key."""
 
 REST = 0.3
 """Seconds without a key after which advice is weighed."""
-
-SIGNALS = ("SIGTERM", "SIGHUP")
 
 
 def make_application(
@@ -60,10 +50,6 @@ def make_application(
     """
     application: Application[BenchResult]
 
-    def failed(error: BaseException) -> None:
-        if not application.is_done:
-            application.exit(exception=error)
-
     def advised(advice: Advice | BaseException) -> None:
         # In the thread of the adviser: only the loop may touch the screen.
         if application.loop is not None:
@@ -72,7 +58,7 @@ def make_application(
 
     def shown(advice: Advice | BaseException) -> None:
         if isinstance(advice, BaseException):
-            failed(advice)
+            fail(application, advice)
             return
         bench.take_advice(advice)
         application.invalidate()
@@ -93,7 +79,7 @@ def make_application(
             try:
                 bench.page.settle()
             except Exception as error:
-                failed(error)
+                fail(application, error)
             application.invalidate()
         # The thread would slow the keys down, so it begins when they have rested for a moment.
         while waiting:
@@ -102,27 +88,8 @@ def make_application(
             want = partial(beside.want, bench.walker.case)
             waiting.append(application.loop.call_later(REST, want))
 
-    if output is None:
-        from prompt_toolkit.application.current import get_app_session
-
-        output = get_app_session().output
-    depth = color_depth or ColorDepth.from_env() or output.get_default_color_depth()
-    control = BenchControl(bench, glyphs_for(output.encoding()), failed)
-    application = Application(
-        layout=Layout(Window(control, style=f"class:{OWN}paper", always_hide_cursor=False)),
-        style=style_for(depth),
-        color_depth=depth,
-        key_bindings=bindings(bench, clock, pressed, failed),
-        full_screen=True,
-        mouse_support=False,
-        include_default_pygments_style=False,
-        erase_when_done=True,
-        input=input,
-        output=output,
-    )
+    application = full_screen(bench, clock, pressed, input=input, output=output, color_depth=color_depth)
     application.after_render += drawn
-    application.ttimeoutlen = ESCAPE_AFTER
-    application.timeoutlen = ESCAPE_AFTER
     return application
 
 
@@ -131,7 +98,7 @@ def run_bench(
     *,
     input: Input | None = None,  # noqa: A002 - prompt-toolkit's own word
     output: Output | None = None,
-    clock: Callable[[], float] = time.monotonic,
+    clock: Clock = time.monotonic,
     workshop: Workshop | None = None,
     papers: Papers | None = None,
     color_depth: ColorDepth | None = None,
@@ -171,38 +138,17 @@ def run_bench(
         adviser=Adviser(walker.library, bench.workshop),
     )
 
-    async def run() -> BenchResult:
-        with _caught(application):
-            return await application.run_async(set_exception_handler=False)
+    def by_signal(number: int) -> BenchResult:
+        _keep(bench)
+        return BenchResult("signal", 128 + number)
 
-    try:
-        return asyncio.run(run())
-    except EOFError:
-        return BenchResult("closed", 3)
-    except OSError:
-        # The terminal went away while the screen was being given back; the case is on disk.
-        return bench.result or BenchResult("closed", 3)
+    result = run(application, by_signal)
+    if result is None and bench.result is None:
+        _keep(bench)
+    return result or bench.result or BenchResult("closed", 3)
 
 
-@contextmanager
-def _caught(application: Application[BenchResult]) -> Iterator[None]:
-    """Leave in good order on TERM and HUP; in a thread, where that cannot be asked for, do without."""
-    loop = asyncio.get_running_loop()
-    caught: list[int] = []
-
-    def leave(number: int) -> None:
-        if not application.is_done:
-            application.exit(result=BenchResult("signal", 128 + number))
-
-    for name in SIGNALS:
-        number = getattr(signal, name, None)
-        if number is None:
-            continue
-        with suppress(NotImplementedError, RuntimeError, ValueError):
-            loop.add_signal_handler(number, leave, number)
-            caught.append(number)
-    try:
-        yield
-    finally:
-        for number in caught:
-            loop.remove_signal_handler(number)
+def _keep(bench: Bench) -> None:
+    """Keep what stands on the pages only; where the disk is full, there is nobody left to be told."""
+    with suppress(ExpectedError):
+        bench.keep()

@@ -17,13 +17,12 @@ from diagtree.screens.bench.advice import Advice
 from diagtree.screens.bench.end_page import EndPage
 from diagtree.screens.bench.entry_pages import EntryPage
 from diagtree.screens.bench.facts import Facts
-from diagtree.screens.bench.glyphs import UNICODE, Glyphs
-from diagtree.screens.bench.guard import Clock, Guard
-from diagtree.screens.bench.lines import Picture
-from diagtree.screens.bench.page import MOVES, Page
+from diagtree.screens.bench.guard import Clock
+from diagtree.screens.bench.page import Page
 from diagtree.screens.bench.papers import Papers
 from diagtree.screens.bench.question_page import QuestionPage
-from diagtree.screens.bench.reading_pages import ChoicePage, Option, Paragraph, TextPage
+from diagtree.screens.bench.reading_pages import ChoicePage, Option, Paragraph
+from diagtree.screens.bench.stack import Stack
 from diagtree.screens.bench.start_pages import LooksPage, StartPage
 
 Left = Literal["done", "left", "interrupted", "signal", "closed"]
@@ -46,15 +45,11 @@ class BenchResult:
     exit_code: int
 
 
-UNGUARDED = MOVES | {"escape", "?", "f1"}
-"""Keys that answer nothing: taken at once even when the screen has just changed."""
-
-
 AT_THE_FOOT = 90
 """Letters that the foot shows whole in the narrowest window; what is longer gets a page of its own."""
 
 
-class Bench:
+class Bench(Stack):
     """The pages over one walker.
 
     Parameters
@@ -85,59 +80,27 @@ class Bench:
         workshop: Workshop | None = None,
         papers: Papers | None = None,
     ) -> None:
+        super().__init__(clock)
         self.walker = walker
         self.workshop = workshop or Workshop()
         self.papers = papers
         self.facts = Facts(walker)
         self.result: BenchResult | None = None
         self._advice: Advice | None = None
-        self._guard = Guard(clock)
-        self._over: list[Page] = []
         self._base: Page | None = None
         self._base_stage = ""
-        self._leaving = False
         self._unkept = False
-        self._seen: object = None
         self._settle()
         if walker.notices:
             self.read("Taken up again", [Paragraph(text) for text in walker.notices])
             self._settle()
 
     @property
-    def page(self) -> Page:
-        """The page on top."""
-        if self._over:
-            return self._over[-1]
+    def base(self) -> Page:
+        """The page that the walk has come to."""
         if self._base is None:  # pragma: no cover - settled from the start
             raise RuntimeError("the bench has no page")
         return self._base
-
-    def compose(self, width: int, height: int, glyphs: Glyphs = UNICODE) -> Picture:
-        """Draw the page on top."""
-        return self.page.compose(width, height, glyphs)
-
-    def compose_soon(self, width: int, height: int, glyphs: Glyphs = UNICODE) -> Picture:
-        """Draw the page on top at once, even if something on it is still to be worked out."""
-        page = self.page
-        return (page.waiting if page.due else page.compose)(width, height, glyphs)
-
-    # Keys
-
-    def press(self, key: str) -> None:
-        """Take a key: a single letter as typed, or a name such as ``up``, ``enter``, ``c-c``.
-
-        Shortly after something new has appeared keys are let go by, unless they only move or a field
-        takes them: a burst or a bounce never answers two questions.
-        """
-        if key == "c-c":
-            self._interrupt()
-            return
-        page = self.page
-        if len(key) == 1 and not page.takes_text:
-            key = key.lower()
-        if not page.takes_text and key not in UNGUARDED and not self._guard.open:
-            return
-        self._run(page, lambda: page.press(key), key)
 
     def _interrupt(self) -> None:
         """Leave at once; if the last thing cannot be saved, say so and leave at the second press."""
@@ -162,24 +125,6 @@ class Bench:
             if page is not None:
                 page.keep()
 
-    def paste(self, text: str) -> None:
-        """Take pasted text: it goes into a field or nowhere."""
-        page = self.page
-        self._run(page, lambda: page.paste(text), "")
-
-    def _run(self, page: Page, act: Callable[[], None], key: str) -> None:
-        said = page.message
-        page.message = ""
-        if key != "q":
-            self._leaving = False
-        try:
-            act()
-        except ExpectedError as error:
-            self.page.message = str(error)
-        if said and not self.page.message and page is self.page and key in MOVES:
-            page.message = said
-        self._settle()
-
     def _settle(self) -> None:
         """Show the page that the walk has come to; hold keys back if it asks something new."""
         stage = self.facts.stage
@@ -195,10 +140,7 @@ class Bench:
             came = bool(self._base) and stage == "end"
             self._base = kinds[stage](self)
             self._base.message = said or (self._at_the_end() if came else "")
-        now = (len(self._over), self.page.seen())
-        if self._seen is not None and now != self._seen:
-            self._guard.close()
-        self._seen = now
+        self._hold_back()
 
     def _at_the_end(self) -> str:
         """Say why the work is shown now, and which answers lost their place on the way here."""
@@ -218,25 +160,10 @@ class Bench:
 
     # What pages ask of it
 
-    def show(self, page: Page) -> None:
-        """Put a page on top."""
-        self._over.append(page)
-
-    def close(self, page: Page | None = None) -> None:
-        """Take a page away, by default the one on top; the page under all others stays."""
-        if page is not None:
-            self._over = [each for each in self._over if each is not page]
-        elif self._over:
-            self._over.pop()
-
     def say(self, text: str) -> None:
         """Say something on the page on top, in one or two sentences."""
         self._settle()
         self.page.message = text
-
-    def read(self, title: str, paragraphs: Sequence[Paragraph]) -> None:
-        """Show a text."""
-        self.show(TextPage(title, paragraphs, self.close))
 
     def confirm(self, question: str, under: str, do: Callable[[], None]) -> None:
         """Ask before something is done; the cursor starts on no."""

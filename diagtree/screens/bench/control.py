@@ -1,4 +1,4 @@
-"""Shows the bench's picture in a window of prompt-toolkit."""
+"""Shows the picture of the page on top in a window of prompt-toolkit."""
 
 from __future__ import annotations
 
@@ -8,27 +8,27 @@ from prompt_toolkit.data_structures import Point
 from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.layout.controls import UIContent, UIControl
 
-from diagtree.screens.bench.bench import Bench
 from diagtree.screens.bench.glyphs import ASCII, Glyphs, in_ascii
 from diagtree.screens.bench.lines import Picture
 from diagtree.screens.bench.look import OWN
+from diagtree.screens.bench.stack import Stack
 
 
-class BenchControl(UIControl):
+class PictureControl(UIControl):
     """One control that fills the window: it knows its width and height when it draws.
 
     Parameters
     ----------
-    bench
-        What is shown.
+    stack
+        The pages.
     glyphs
         The signs that the terminal can write.
     failed
         Called with an error that nobody expected.
     """
 
-    def __init__(self, bench: Bench, glyphs: Glyphs, failed: Callable[[Exception], None]) -> None:
-        self._bench = bench
+    def __init__(self, stack: Stack, glyphs: Glyphs, failed: Callable[[Exception], None]) -> None:
+        self._stack = stack
         self._glyphs = glyphs
         self._failed = failed
 
@@ -43,7 +43,7 @@ class BenchControl(UIControl):
     def create_content(self, width: int, height: int) -> UIContent:
         """Draw for the size that there is."""
         try:
-            picture = self._bench.compose_soon(width, height, self._glyphs)
+            picture = self._stack.compose_soon(width, height, self._glyphs)
         except Exception as error:
             self._failed(error)
             picture = Picture(((),) * height)

@@ -1,4 +1,4 @@
-"""Hands each key of the terminal to the bench under a plain name."""
+"""Hands each key of the terminal to the pages under a plain name."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from prompt_toolkit.key_binding import KeyBindings
 from prompt_toolkit.key_binding.key_processor import KeyPressEvent
 from prompt_toolkit.keys import Keys
 
-from diagtree.screens.bench.bench import Bench
 from diagtree.screens.bench.guard import Clock, Splinters
+from diagtree.screens.bench.stack import Stack
 
 NAMES: dict[str, str] = {
     Keys.Up: "up",
@@ -41,16 +41,16 @@ NAMES: dict[str, str] = {
 
 
 def bindings(
-    bench: Bench, clock: Clock, pressed: Callable[[], None], failed: Callable[[Exception], None]
+    stack: Stack, clock: Clock, pressed: Callable[[], None], failed: Callable[[Exception], None]
 ) -> KeyBindings:
-    """Bind every key to the bench.
+    """Bind every key to the page on top.
 
     There are no chords: Esc stands alone, so that it need not wait for a second key.
 
     Parameters
     ----------
-    bench
-        Takes the keys.
+    stack
+        The pages: the one on top takes the keys.
     clock
         Seconds that only go forward: pieces of a split escape sequence come close together.
     pressed
@@ -63,7 +63,7 @@ def bindings(
 
     @table.add(Keys.BracketedPaste, eager=True)
     def _paste(event: KeyPressEvent) -> None:
-        bench.paste(event.data)
+        stack.paste(event.data)
         pressed()
 
     @table.add(Keys.ControlZ)
@@ -78,19 +78,19 @@ def bindings(
         pressed_key = event.key_sequence[0].key
         name = NAMES.get(pressed_key)
         if name is not None:
-            bench.press(name)
+            stack.press(name)
         elif pressed_key is Keys.Escape:
             splinters.take("\x1b")
-            bench.press("escape")
+            stack.press("escape")
         elif not isinstance(pressed_key, Keys) and pressed_key.isprintable():
             letter, whole = splinters.take(pressed_key)
             if whole is not None:
                 found = ANSI_SEQUENCES.get(whole)
                 key = NAMES.get(found) if isinstance(found, Keys) else None
                 if key is not None:
-                    bench.press(key)
+                    stack.press(key)
             elif letter is not None:
-                bench.press(letter)
+                stack.press(letter)
         pressed()
 
     def guarded(event: KeyPressEvent) -> None:

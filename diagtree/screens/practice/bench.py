@@ -3,26 +3,22 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 
-from diagtree.errors import ExpectedError
 from diagtree.practice.debrief import Debrief
 from diagtree.practice.play import Choice, Play
 from diagtree.practice.telling import ended, minutes
 from diagtree.reasoning.why import out_of_100
 from diagtree.screens.bench.entry_pages import EntryPage
-from diagtree.screens.bench.glyphs import UNICODE, Glyphs
-from diagtree.screens.bench.guard import Clock, Guard
-from diagtree.screens.bench.lines import Picture
-from diagtree.screens.bench.page import MOVES, Frame, Page
+from diagtree.screens.bench.glyphs import Glyphs
+from diagtree.screens.bench.guard import Clock
+from diagtree.screens.bench.page import Frame, Page
 from diagtree.screens.bench.reading_pages import ChoicePage, Option, Paragraph, TextPage
+from diagtree.screens.bench.stack import Stack
 from diagtree.screens.bench.state import Hint
 from diagtree.screens.practice.debrief_page import DebriefPage
 from diagtree.screens.practice.machine_page import MachinePage
-
-UNGUARDED = MOVES | {"escape", "?", "f1"}
-"""Keys that decide nothing: taken at once even when the screen has just changed."""
 
 GAP = Paragraph("")
 
@@ -50,7 +46,7 @@ class _Before(TextPage):
         )
 
 
-class PracticeBench:
+class PracticeBench(Stack):
     """The pages over one machine.
 
     Parameters
@@ -68,56 +64,25 @@ class PracticeBench:
     def __init__(
         self, play: Play, learner: str, at_end: Callable[[], Debrief], clock: Clock = time.monotonic
     ) -> None:
+        super().__init__(clock)
         self.play = play
         self.result: int | None = None
         """The exit status once it is left."""
         self.debrief: Debrief | None = None
         self._learner = learner
         self._at_end = at_end
-        self._guard = Guard(clock)
-        self._over: list[Page] = []
         self._base: Page = MachinePage(self)
-        self._leaving = False
         self._asked = -1
-        self._seen: object = None
         self._greet()
         self._settle()
 
     @property
-    def page(self) -> Page:
-        """The page on top."""
-        return self._over[-1] if self._over else self._base
+    def base(self) -> Page:
+        """The page that the practice has come to."""
+        return self._base
 
-    def compose(self, width: int, height: int, glyphs: Glyphs = UNICODE) -> Picture:
-        """Draw the page on top."""
-        return self.page.compose(width, height, glyphs)
-
-    def press(self, key: str) -> None:
-        """Take a key: a single letter as typed, or a name such as ``up``, ``enter``, ``c-c``."""
-        if key == "c-c":
-            self.result = 0 if self.debrief is not None else 130
-            return
-        page = self.page
-        if len(key) == 1 and not page.takes_text:
-            key = key.lower()
-        if not page.takes_text and key not in UNGUARDED and not self._guard.open:
-            return
-        self._run(page, lambda: page.press(key), key)
-
-    def paste(self, text: str) -> None:
-        """Take pasted text: it goes into a field or nowhere."""
-        page = self.page
-        self._run(page, lambda: page.paste(text), "")
-
-    def _run(self, page: Page, act: Callable[[], None], key: str) -> None:
-        page.message = ""
-        if key != "q":
-            self._leaving = False
-        try:
-            act()
-        except ExpectedError as error:
-            self.page.message = str(error)
-        self._settle()
+    def _interrupt(self) -> None:
+        self.result = 0 if self.debrief is not None else 130
 
     def _settle(self) -> None:
         """Show what the machine has come to; hold keys back if it is something new."""
@@ -134,27 +99,9 @@ class PracticeBench:
             self.debrief = self._at_end()
             self._over.clear()
             self._base = DebriefPage(self.play, self.debrief, self.leave)
-        now = (len(self._over), self.page.seen())
-        if self._seen is not None and now != self._seen:
-            self._guard.close()
-        self._seen = now
+        self._hold_back()
 
     # What pages ask of it
-
-    def show(self, page: Page) -> None:
-        """Put a page on top."""
-        self._over.append(page)
-
-    def close(self, page: Page | None = None) -> None:
-        """Take a page away, by default the one on top."""
-        if page is not None:
-            self._over = [each for each in self._over if each is not page]
-        elif self._over:
-            self._over.pop()
-
-    def read(self, title: str, paragraphs: Sequence[Paragraph]) -> None:
-        """Show a text."""
-        self.show(TextPage(title, paragraphs, self.close))
 
     def do(self, choice: Choice) -> None:
         """Do a check and say what it answers."""
