@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 if TYPE_CHECKING:
-    from diagtree.library.assembly import Assembly, Sheet
+    from diagtree.library.assembly import Assembly
+    from diagtree.library.sheet import Sheet
 
 _TREE = re.compile(rb"\A(?:\xef\xbb\xbf)?(?:[ \t]*(?:#[^\n]*)?\r?\n|---[ \t]*\r?\n)*symptom:")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -334,25 +334,43 @@ def _name(outcome: Outcome) -> str:
 def _cases(old: Library, new: Library, symptom: str) -> Iterator[CaseChange]:
     before = list(outcomes(old, symptom)) if symptom in old.trees else []
     after = list(outcomes(new, symptom)) if symptom in new.trees else []
-    by_key = {_key(one.case): one for one in before}
-    by_title = {one.case.title: one for one in before if one.case.title}
-    met: set[int] = set()
+    known = _known(before, after)
     for one in after:
-        was = by_key.get(_key(one.case)) or by_title.get(one.case.title or "")
+        was = known.get(one.place)
         if was is None:
             yield CaseChange(_name(one), "added", one.told, not one.holds)
-            continue
-        met.add(was.place)
-        if was.holds and not one.holds:
+        elif was.holds and not one.holds:
             yield CaseChange(_name(one), "broken", one.told, True)
         elif one.holds and not was.holds:
             yield CaseChange(_name(one), "mended", one.told, False)
         elif was.case.expect != one.case.expect:
             yield CaseChange(_name(one), "expects another cause", one.told, False)
+    met = {was.place for was in known.values()}
     for was in before:
         if was.place not in met:
             told, fails = _tried(new, symptom, was)
             yield CaseChange(_name(was), "taken out", told, was.holds and fails)
+
+
+def _known(before: Sequence[Outcome], after: Sequence[Outcome]) -> dict[int, Outcome]:
+    """For each worked case of the new version, by its place, the same one before: the closest match first."""
+
+    def same_answers(was: Outcome, one: Outcome) -> bool:
+        return _key(was.case) == _key(one.case)
+
+    def same_title(was: Outcome, one: Outcome) -> bool:
+        return bool(one.case.title) and was.case.title == one.case.title
+
+    known: dict[int, Outcome] = {}
+    left = {was.place: was for was in before}
+    for alike in (lambda was, one: same_answers(was, one) and same_title(was, one), same_answers, same_title):
+        for one in after:
+            if one.place in known:
+                continue
+            was = next((was for was in left.values() if alike(was, one)), None)
+            if was is not None:
+                known[one.place] = left.pop(was.place)
+    return known
 
 
 def _tried(new: Library, symptom: str, was: Outcome) -> tuple[str, bool]:

@@ -9,13 +9,14 @@ from pathlib import Path
 
 from diagtree.errors import ExpectedError
 from diagtree.learning.mending import Mended, mended
-from diagtree.library.assembly import Assembly, Sheet
+from diagtree.library.assembly import Assembly
 from diagtree.library.document import read_document
 from diagtree.library.fault import Fault, FaultyFileError
-from diagtree.library.library import Library, full_name, join
+from diagtree.library.library import Library, full_name
 from diagtree.library.loading import collected
 from diagtree.library.plugins import Plugins
 from diagtree.library.references import mapping
+from diagtree.library.sheet import Sheet
 from diagtree.library.sources import read_source, shown
 from diagtree.library.validation import validated
 from diagtree.model.family import Cause, Family, Remedy
@@ -88,7 +89,7 @@ def read_draft(path: Path, plugins: Plugins, folders: Iterable[Path] = ()) -> Dr
     library = assembly.library
     if isinstance(sheet.model, Tree):
         # A later file may have the same name; the draft is what is to be walked.
-        return Draft(sheet.model.symptom, _with_tree(library, sheet.model, ()), faults, others)
+        return Draft(sheet.model.symptom, _with_tree(library, sheet.model, {}), faults, others)
     patched = mended(sheet.source.document, faults, library, _faulty_causes(assembly))
     tree = _built(patched, faults, path)
     return Draft(tree.symptom, _with_tree(library, tree, _stand_ins(patched)), faults, others)
@@ -163,14 +164,13 @@ def _stand_ins(patched: Mended) -> Mapping[str, Cause]:
     }
 
 
-def _with_tree(library: Library, tree: Tree, stand_ins: Mapping[str, Cause] | tuple[()]) -> Library:
-    whole = join(trees=[tree]).trees[tree.symptom]
+def _with_tree(library: Library, tree: Tree, stand_ins: Mapping[str, Cause]) -> Library:
+    library = library.with_tree(tree)
     if not stand_ins:
-        return replace(library, trees={**library.trees, tree.symptom: whole})
+        return library
     remedy = Remedy.model_validate({"title": "Not written yet", "verdict": "leave", "holds": 0})
     return replace(
         library,
-        trees={**library.trees, tree.symptom: whole},
         causes={**library.causes, **stand_ins},
         remedies={**library.remedies, f"{tree.family}/{UNWRITTEN}": remedy},
     )

@@ -10,12 +10,13 @@ import re
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from pathlib import Path as FilePath
-from typing import Any
+from typing import Any, NamedTuple
 
-from diagtree.library.document import Document, Plain, value_at
+from diagtree.library.document import Document, Plain, take_out
 from diagtree.library.fault import Fault, FaultyFileError, Path
 from diagtree.library.library import Library, full_name
 from diagtree.library.references import mapping
+from diagtree.library.rings import rings
 from diagtree.library.structure import number
 from diagtree.model.words import NAME_PATTERN, REFERENCE_PATTERN, name_from
 
@@ -57,6 +58,13 @@ def mended(
     return draft
 
 
+class _WayOn(NamedTuple):
+    """A way on from a check: by an answer, or, with none, when nobody can tell."""
+
+    to: str
+    answer: str
+
+
 class Mended:
     """A draft's data with bridges in it.
 
@@ -91,15 +99,7 @@ class Mended:
 
     def take_out(self, path: Path) -> bool:
         """Take a value out; True if there was one."""
-        *inner, last = path
-        holder = value_at(self.data, tuple(inner))
-        if isinstance(holder, dict) and last in holder:
-            del holder[last]
-            return True
-        if isinstance(holder, list) and isinstance(last, int) and last < len(holder):
-            del holder[last]
-            return True
-        return False
+        return take_out(self.data, path)
 
     def fill(self) -> None:
         """Put in what a tree cannot do without."""
@@ -256,39 +256,26 @@ class Mended:
 
     def _cut_loops(self) -> None:
         """Let an answer that leads back to a check on its own way end the walk."""
-        checks = self.data["checks"]
-        done: set[str] = set()
-        for start in checks:
-            open_: list[str] = []
-            left: list[list[tuple[str, str]]] = []
-            if start not in done:
-                open_, left = [start], [self._ways_on(start)]
-            while open_:
-                if not left[-1]:
-                    done.add(open_.pop())
-                    left.pop()
-                    continue
-                key, to = left[-1].pop(0)
-                if to in open_:
-                    self._cut(open_[-1], key, to)
-                elif to not in done:
-                    open_.append(to)
-                    left.append(self._ways_on(to))
+        on = {name: self._ways_on(name) for name in self.data["checks"]}
+        for way, ring in list(rings(on)):
+            self._cut(ring[-2], way)
 
-    def _ways_on(self, name: str) -> list[tuple[str, str]]:
+    def _ways_on(self, name: str) -> list[_WayOn]:
         check = self.data["checks"][name]
-        on = [(key, one["next"]) for key, one in check["answers"].items() if one.get("next") is not None]
-        return [*on, ("", check["cannot-tell"])] if "cannot-tell" in check else on
+        on = [
+            _WayOn(one["next"], key) for key, one in check["answers"].items() if one.get("next") is not None
+        ]
+        return [*on, _WayOn(check["cannot-tell"], "")] if "cannot-tell" in check else on
 
-    def _cut(self, name: str, key: str, to: str) -> None:
+    def _cut(self, name: str, way: _WayOn) -> None:
         check = self.data["checks"][name]
-        if not key:
+        if not way.answer:
             del check["cannot-tell"]
             return
-        answer = check["answers"][key]
+        answer = check["answers"][way.answer]
         del answer["next"]
-        path: Path = ("checks", name, "answers", key)
-        missing = f"This leads back to '{to}'."
+        path: Path = ("checks", name, "answers", way.answer)
+        missing = f"This leads back to '{way.to}'."
         answer |= self._bridge(path, answer["says"], missing, "Lead it on.", answer.get("note"))
 
     def _counts(self) -> None:

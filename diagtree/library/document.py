@@ -115,6 +115,23 @@ def value_at(data: Plain, path: Path) -> Plain:
     return data
 
 
+def take_out(data: Plain, path: Path) -> bool:
+    """Take what stands at a path out of the data; True if there was anything.
+
+    Examples
+    --------
+    >>> data = {"a": ["b", "c"]}
+    >>> take_out(data, ("a", 0)), take_out(data, ("d",)), data
+    (True, False, {'a': ['c']})
+    """
+    *inner, last = path
+    holder = value_at(data, tuple(inner))
+    if step(holder, last) is None:
+        return False
+    del holder[last]
+    return True
+
+
 def read_document(raw: bytes, file: str, begins: str = "symptom: name") -> Document:
     r"""Read one file's bytes.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from typing import TypeVar
 
@@ -27,6 +27,9 @@ from diagtree.model.tree import Answer, Check, Tree
 from diagtree.model.words import Written
 
 _Entry = TypeVar("_Entry", bound=Written)
+
+SECTIONS = ("parts", "causes", "remedies", "jobs", "fasteners", "fluids", "systems", "readings")
+"""The sections of a catalogue."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,9 +143,12 @@ class Library:
 
     def identity(self, symptom: str) -> str:
         """Tell the identity of a tree: 12 hexadecimal digits that change when anything in it does."""
-        return hashlib.sha256(self.tree(symptom).model_dump_json(exclude_defaults=True).encode()).hexdigest()[
-            :12
-        ]
+        said = self.tree(symptom).model_dump_json(exclude_defaults=True)
+        return hashlib.sha256(said.encode()).hexdigest()[:12]
+
+    def with_tree(self, tree: Tree) -> Library:
+        """Return the library with one more tree, as its author wrote it; it takes the place of its namesake."""
+        return replace(self, trees={**self.trees, tree.symptom: _tree_in_full(tree)})
 
 
 def _find(known: Mapping[str, _Entry], kind: str, name: str) -> _Entry:
@@ -184,18 +190,17 @@ def join(
     >>> list(join([kettle]).parts)
     ['kettle/element']
     """
+    # The library's own "readings" are those that plugins compute.
+    fields = {section: "plain_readings" if section == "readings" else section for section in SECTIONS}
     library: dict[str, dict[str, object]] = {
-        kind: {}
-        for kind in ("families", "parts", "causes", "remedies", "jobs", "fasteners", "fluids", "systems",
-                     "plain_readings", "conditions", "looks", "final_checks", "glossary")
-    }  # fmt: skip
+        kind: {} for kind in ("families", *fields.values(), "conditions", "looks", "final_checks", "glossary")
+    }
     for family in families:
         home = family.family
         library["families"][home] = _extended(library["families"].get(home), family)
-        for kind in ("parts", "causes", "remedies", "jobs", "fasteners", "fluids", "systems", "readings"):
-            into = library["plain_readings" if kind == "readings" else kind]
-            for name, entry in getattr(family, kind).items():
-                into[f"{home}/{name}"] = _spelt_in_full(entry, home, family.basis)
+        for section, into in fields.items():
+            for name, entry in getattr(family, section).items():
+                library[into][f"{home}/{name}"] = _spelt_in_full(entry, home, family.basis)
     for home, joined in library["families"].items():
         # The file with the title may have been left out.
         if isinstance(joined, Family) and not joined.title:
@@ -225,8 +230,7 @@ def _extended(family: object, more: Family) -> Family:
     """Add the entries of a second catalogue of the same family; the title is the first one's that has one."""
     if not isinstance(family, Family):
         return more
-    sections = ("parts", "causes", "remedies", "jobs", "fasteners", "fluids", "systems", "readings")
-    joined = {name: getattr(family, name) | getattr(more, name) for name in sections}
+    joined = {name: getattr(family, name) | getattr(more, name) for name in SECTIONS}
     return family.model_copy(update={"title": family.title or more.title, **joined})
 
 

@@ -41,10 +41,7 @@ SINGULAR = {
 }
 """The kinds of things that can be referred to, and what one of each is called."""
 
-SECTIONS = ("parts", "causes", "remedies", "jobs", "fasteners", "fluids", "systems", "readings")
-"""The sections of a catalogue."""
-
-# section: single references, lists of references, does it have amounts, does it use fluids
+# section: its single references and its lists of references, each key with the kind of thing it points at
 _SHAPE: Mapping[str, tuple[tuple[tuple[str, str], ...], tuple[tuple[str, str], ...]]] = {
     "causes": ((("part", "parts"),), (("remedies", "remedies"),)),
     "remedies": ((("part", "parts"),), (("jobs", "jobs"),)),

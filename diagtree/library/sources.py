@@ -9,8 +9,7 @@ from pathlib import Path
 
 from diagtree.library.document import MOST_BYTES, Document, read_document
 from diagtree.library.fault import Fault, did_you_mean
-from diagtree.library.library import Problem
-from diagtree.library.references import SECTIONS
+from diagtree.library.library import SECTIONS, Problem
 from diagtree.model.conditions import Conditions
 from diagtree.model.family import Family
 from diagtree.model.tree import Tree

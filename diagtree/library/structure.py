@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from diagtree.library.document import Document, Plain
 from diagtree.library.fault import Fault, Path, did_you_mean, ring
 from diagtree.library.references import each, mapping
+from diagtree.library.rings import rings
 from diagtree.model.words import within_reason
 
 
@@ -73,29 +74,13 @@ def _leads_nowhere(document: Document, on: dict[str, list[Edge]]) -> Iterator[Fa
 
 
 def _loops(document: Document, on: dict[str, list[Edge]]) -> Iterator[Fault]:
-    """Walk on from every check; a way back to a check that is still open closes a loop."""
-    done: set[str] = set()
-    for start, edges in on.items():
-        if start in done:
-            continue
-        open_: list[str] = [start]
-        left = [iter(edges)]
-        while open_:
-            edge = next(left[-1], None)
-            if edge is None:
-                done.add(open_.pop())
-                left.pop()
-            elif edge.to in open_:
-                loop = [*open_[open_.index(edge.to) :], edge.to]
-                yield document.fault(
-                    edge.path,
-                    f"This leads round in a loop: {ring(loop)}.",
-                    "Lead it to a check that was not asked yet, or to a finding.",
-                    rule="loop",
-                )
-            elif edge.to in on and edge.to not in done:
-                open_.append(edge.to)
-                left.append(iter(on[edge.to]))
+    for edge, loop in rings(on):
+        yield document.fault(
+            edge.path,
+            f"This leads round in a loop: {ring(loop)}.",
+            "Lead it to a check that was not asked yet, or to a finding.",
+            rule="loop",
+        )
 
 
 def reached(data: dict[str, Any], on: dict[str, list[Edge]]) -> set[str]:

@@ -10,11 +10,12 @@ from collections.abc import Collection, Iterator
 from functools import cached_property
 from typing import NamedTuple
 
-from diagtree.library.assembly import Assembly, Sheet
+from diagtree.library.assembly import Assembly
 from diagtree.library.document import Document, Plain
 from diagtree.library.fault import Fault, Path
-from diagtree.library.library import Library, full_name
-from diagtree.library.references import SECTIONS, each, mapping
+from diagtree.library.library import SECTIONS, Library, full_name
+from diagtree.library.references import each, mapping
+from diagtree.library.sheet import Sheet
 from diagtree.model.conditions import Conditions
 from diagtree.model.family import Family
 from diagtree.model.tree import Tree

@@ -70,7 +70,7 @@ def as_json(faults: Sequence[Fault], files: Sequence[str]) -> str:
         }
         for fault in faults
     ]
-    return json.dumps({"schema": 1, "files": list(files), "faults": told}, ensure_ascii=False, indent=2)
+    return json.dumps({"schema": 1, "files": list(files), "faults": told}, indent=2)
 
 
 def as_sarif(faults: Sequence[Fault], rules: Sequence[Rule]) -> str:
@@ -108,7 +108,7 @@ def as_sarif(faults: Sequence[Fault], rules: Sequence[Rule]) -> str:
         "version": "2.1.0",
         "runs": [{"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": results}],
     }
-    return json.dumps(report, ensure_ascii=False, indent=2)
+    return json.dumps(report, indent=2)
 
 
 def _title(rule: Rule | None) -> str:
