@@ -115,7 +115,7 @@ def test_who_is_qualified_may_take_the_fork_on_and_it_is_priced_then(library):
     work = work_out(
         library, belief, evidence, Workshop(), overrule={"headset/steerer": "headset/new-fork"}, draws=200
     )
-    assert [line.part for line in work.parts] == ["headset/steerer"]
+    assert [line.part for line in work.parts] == ["headset/steerer", "headset/top-cap-set"]
     assert [final.title for final in work.final_checks][-1] == "Road test"
 
 
