@@ -147,7 +147,7 @@ def cannot_write(path: Path, error: OSError, kept: str) -> CannotWriteError:
     if isinstance(error, ShortWriteError) or error.errno in {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}:
         why, mend = "the disk is full", "Make room, then try again."
     elif error.errno in {errno.EACCES, errno.EPERM, errno.EROFS}:
-        why, mend = "this place is read-only for you", "Choose another folder with --case."
+        why, mend = "this place is read-only for you", "Choose another folder."
     elif error.errno in {errno.ENOENT, errno.ENOTDIR}:
         why, mend = "its folder is not there", "Make the folder first, or choose another."
     elif error.errno == errno.EISDIR:
@@ -155,7 +155,7 @@ def cannot_write(path: Path, error: OSError, kept: str) -> CannotWriteError:
     elif error.errno == errno.ENAMETOOLONG:
         why, mend = "the name is too long", "Choose a shorter one."
     else:
-        why, mend = (error.strerror or str(error)).lower(), "Try again, or choose another folder with --case."
+        why, mend = (error.strerror or str(error)).lower(), "Try again, or choose another folder."
     return CannotWriteError(f"Cannot write {path}: {why}.", f"{kept} {mend}".strip())
 
 

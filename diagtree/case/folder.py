@@ -11,7 +11,7 @@ from diagtree.case.case import Case
 from diagtree.case.disk import DISK, Disk
 from diagtree.case.journal import read_journal, refuse_damage
 from diagtree.case.keeper import read_case
-from diagtree.errors import ExpectedError
+from diagtree.errors import ExpectedError, UnknownNameError
 
 ENDING = ".case"
 VARIABLE = "DIAGTREE_CASES"
@@ -78,19 +78,82 @@ def called(path: Path, folder: Path) -> str:
 
 
 def chosen(text: str, folder: Path) -> Path:
-    """Tell which file is meant: a file here, a case in the folder by its bare name, else a file to be made here.
+    """Tell which file is meant: a file here, a case in the folder by its name, else a file to be made here.
 
     Parameters
     ----------
     text
         What was typed after ``--case``.
     folder
-        Where cases are kept.
+        Where cases are kept; the day in front of a case's name may be left out.
+
+    Raises
+    ------
+    ExpectedError
+        If several cases in the folder have that name on different days.
     """
     here = Path(text)
+    if here.name != text or here.suffix == ENDING or here.exists():
+        return here
     kept = folder / f"{text}{ENDING}"
-    bare = here.name == text and here.suffix != ENDING
-    return kept if bare and not here.exists() and kept.is_file() else here
+    if kept.is_file():
+        return kept
+    same = [path for path in kept_cases(folder) if path.stem[len(_DAY) :] == text]
+    return only_one(text, same) if same else here
+
+
+_DAY = "2026-01-02-"
+"""What stands in front of a case's name; what people remember is the rest."""
+
+
+def kept_cases(folder: Path) -> list[Path]:
+    """List the files of the cases in a folder, by name: the oldest first."""
+    return sorted(folder.glob(f"*{ENDING}")) if folder.is_dir() else []
+
+
+def find_case(name: str, folder: Path) -> Path:
+    """Find a case that is there: by its file, by its name in the folder, or by a part of that.
+
+    Parameters
+    ----------
+    name
+        What was typed. In the folder the day may be left out, and what comes behind the beginning.
+    folder
+        Where cases are kept.
+
+    Raises
+    ------
+    UnknownNameError
+        If there is none; near names are listed.
+    ExpectedError
+        If several fit; they are listed.
+    """
+    for path in (Path(name), folder / name, folder / f"{name}{ENDING}"):
+        if path.is_file():
+            return path
+    known = kept_cases(folder)
+    rest = {path: path.stem[len(_DAY) :] for path in known}
+    for same in (
+        [path for path in known if rest[path] == name],
+        [path for path in known if rest[path].startswith(name) or path.stem.endswith(f"-{name}")],
+    ):
+        if same:
+            return only_one(name, same)
+    raise UnknownNameError("case", name, [path.stem for path in known])
+
+
+def only_one(name: str, same: list[Path]) -> Path:
+    """Return the one case that fits a name.
+
+    Raises
+    ------
+    ExpectedError
+        If several do; they are listed.
+    """
+    if len(same) > 1:
+        listed = ", ".join(path.stem for path in same)
+        raise ExpectedError(f"'{name}' fits {len(same)} cases.", f"Choose one of: {listed}.")
+    return same[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,10 +177,8 @@ class Listed:
 
 def list_cases(folder: Path, disk: Disk = DISK) -> list[Listed]:
     """List the cases in a folder, the one touched last first; one that cannot be read says why."""
-    if not folder.is_dir():
-        return []
-    found = [look_at(path, disk) for path in sorted(folder.glob(f"*{ENDING}")) if path.is_file()]
-    return sorted(found, key=lambda each: each.case.updated, reverse=True)
+    listed = [look_at(path, disk) for path in kept_cases(folder) if path.is_file()]
+    return sorted(listed, key=lambda each: each.case.updated, reverse=True)
 
 
 def look_at(path: Path, disk: Disk = DISK) -> Listed:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import secrets
 from pathlib import Path
@@ -40,10 +41,7 @@ def save(path: Path, data: bytes, *, force: bool = False, disk: Disk = DISK) -> 
     ...     (Path(folder) / "sheet.txt").read_text()
     'Pull the plug first.'
     """
-    if not force and path.exists():
-        raise ExpectedError(
-            f"{path} is there already.", "Add --force to write over it, or choose another name."
-        )
+    check_free(path, force=force)
     kept = "What was there before is unchanged." if path.exists() else ""
     beside = path.with_name(f".{path.name[:100]}.{secrets.token_hex(4)}.part")
     try:
@@ -65,6 +63,42 @@ def save(path: Path, data: bytes, *, force: bool = False, disk: Disk = DISK) -> 
     # The file is whole in its place; a folder that cannot be synced only delays its name.
     with contextlib.suppress(OSError):
         disk.fsync_folder(path.parent)
+
+
+def check_free(path: Path, *, force: bool = False) -> None:
+    """Refuse a name that is taken: at once, before the work that would be written there.
+
+    Parameters
+    ----------
+    path
+        Where something will be saved.
+    force
+        True if it may take the place of a file that is there.
+
+    Raises
+    ------
+    ExpectedError
+        If there is such a file and ``force`` is not set.
+    CannotWriteError
+        If it is a folder, or its folder is not there.
+
+    Examples
+    --------
+    >>> check_free(Path("no-such-folder") / "sheet.txt")
+    Traceback (most recent call last):
+    diagtree.errors.CannotWriteError: Cannot write no-such-folder/sheet.txt: its folder is not there. Make the folder first, or choose another.
+    """
+    try:
+        taken, wrong = path.exists(), errno.EISDIR if path.is_dir() else 0
+        wrong = wrong or (0 if path.parent.is_dir() else errno.ENOENT)
+    except OSError as error:
+        raise cannot_write(path, error, "") from None
+    if wrong:
+        raise cannot_write(path, OSError(wrong, ""), "")
+    if taken and not force:
+        raise ExpectedError(
+            f"{path} is there already.", "Add --force to write over it, or choose another name."
+        )
 
 
 def _set_usual_rights(new: Path, old: Path) -> None:

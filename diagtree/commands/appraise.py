@@ -68,21 +68,26 @@ def _count(text: str) -> int:
 
 def run(options: argparse.Namespace) -> int:
     """Appraise; return the exit status."""
-    from diagtree.commands.common import library_from, write_out
+    from pathlib import Path
+
+    from diagtree.case.saving import check_free
+    from diagtree.commands.common import library_from, refuse_treeless, write_json, write_out
     from diagtree.errors import ExpectedError
 
     if options.plot and not options.machines:
         raise ExpectedError("A plot needs simulated machines.", "Say how many: --machines 10000.")
+    if options.plot:
+        check_free(Path(options.plot), force=options.force)
     library, symptoms = _with_drafts(library_from(options), options)
     symptoms = symptoms or list(library.trees)
     for symptom in symptoms:
         library.tree(symptom)
-    if not symptoms:
-        raise ExpectedError("There is no tree here.", "Name a folder of trees: --trees DIR.")
-    if options.machines:
-        write_out(_simulated(library, symptoms, options))
+    refuse_treeless(library)
+    told = (_simulated if options.machines else _appraised)(library, symptoms, options)
+    if isinstance(told, str):
+        write_out(told)
     else:
-        write_out(_appraised(library, symptoms, options))
+        write_json({"schema": SCHEMA, **told})
     return 0
 
 
@@ -96,16 +101,15 @@ def _with_drafts(library: Library, options: argparse.Namespace) -> tuple[Library
     from pathlib import Path
 
     from diagtree.clean import clean
-    from diagtree.commands.common import own_folders
+    from diagtree.commands.common import own_folders, plugins_from
     from diagtree.learning.draft import read_draft
-    from diagtree.library.plugins import load_plugins
 
     symptoms: list[str] = []
     for name in options.symptoms:
         if not name.endswith((".yaml", ".yml")):
             symptoms.append(name)
             continue
-        draft = read_draft(Path(name), load_plugins(options.block), own_folders(options.trees))
+        draft = read_draft(Path(name), plugins_from(options), own_folders(options.trees))
         for fault in draft.faults:
             print(f"diagtree: {clean(str(fault))}", file=sys.stderr)
         symptoms.append(draft.symptom)
@@ -117,7 +121,9 @@ def _with_drafts(library: Library, options: argparse.Namespace) -> tuple[Library
     return library, symptoms
 
 
-def _appraised(library: Library, symptoms: Sequence[str], options: argparse.Namespace) -> str:
+def _appraised(
+    library: Library, symptoms: Sequence[str], options: argparse.Namespace
+) -> str | dict[str, object]:
     from diagtree.commands.progress import Progress
     from diagtree.reasoning.appraisal import appraise
 
@@ -127,16 +133,10 @@ def _appraised(library: Library, symptoms: Sequence[str], options: argparse.Name
             found.append(appraise(library, symptom, options.seed))
             progress(number + 1)
     if options.json:
-        return _json({"trees": [_plain(each) for each in found]})
+        return {"trees": [_plain(each) for each in found]}
     if options.symptoms and len(found) == 1:
         return one(library, found[0])
     return table(found)
-
-
-def _json(content: dict[str, object]) -> str:
-    import json
-
-    return json.dumps({"schema": SCHEMA, **content}, indent=2, ensure_ascii=False)
 
 
 def _plain(appraisal: Appraisal) -> dict[str, object]:
@@ -247,7 +247,9 @@ def one(library: Library, appraisal: Appraisal) -> str:
     return "\n".join(clean(line) for line in lines)
 
 
-def _simulated(library: Library, symptoms: Sequence[str], options: argparse.Namespace) -> str:
+def _simulated(
+    library: Library, symptoms: Sequence[str], options: argparse.Namespace
+) -> str | dict[str, object]:
     from pathlib import Path
 
     from diagtree.commands.progress import Progress
@@ -268,7 +270,7 @@ def _simulated(library: Library, symptoms: Sequence[str], options: argparse.Name
     if options.json:
         plain = dataclasses.asdict(calibration)
         plain |= {"drawn": DRAWN_FOR_EACH * calibration.machines, "within": calibration.within}
-        return _json({"order": options.order, "seed": options.seed, "symptoms": list(symptoms), **plain})
+        return {"order": options.order, "seed": options.seed, "symptoms": list(symptoms), **plain}
     return simulated(library, calibration, options.order)
 
 

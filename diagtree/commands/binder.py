@@ -28,8 +28,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the binder; return the exit status."""
-    from diagtree.case.saving import save
-    from diagtree.commands.common import library_from
+    from diagtree.case.saving import check_free, save
+    from diagtree.commands.common import library_from, refuse_treeless
     from diagtree.commands.progress import Progress
     from diagtree.errors import ExpectedError, UnknownNameError
     from diagtree.publishing.binder.contents import binder_pdf, only_trees
@@ -39,15 +39,11 @@ def run(options: argparse.Namespace) -> int:
         raise ExpectedError(f"'{options.to}' is no name for a PDF.", "End it in .pdf.")
     if options.paper not in PAPERS:
         raise UnknownNameError("paper", options.paper, list(PAPERS))
-    if path.exists() and not options.force:
-        raise ExpectedError(
-            f"{path} is there already.", "Add --force to write over it, or choose another name."
-        )
+    check_free(path, force=options.force)
     library = library_from(options)
     if options.only:
         library = only_trees(library, options.only)
-    if not library.trees:
-        raise ExpectedError("There is no tree to print.", "See: diagtree binder --help")
+    refuse_treeless(library)
     with Progress("Drawing", len(library.trees) + 1) as progress:
         content = binder_pdf(library, options.paper, lambda done, _: progress(done))
     save(path, content, force=options.force)

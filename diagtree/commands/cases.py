@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import shlex
 import sys
@@ -11,7 +10,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from diagtree.commands.common import add_library_arguments, library_from, program
+from diagtree.commands.common import add_library_arguments, library_from, program, write_json
 from diagtree.errors import ExpectedError
 
 if TYPE_CHECKING:
@@ -49,12 +48,8 @@ def run(options: argparse.Namespace) -> int:
     found = list_cases(folder)
     memory = Memory(library_from(options)) if found else None
     if options.json:
-        print(
-            json.dumps(
-                {"schema": SCHEMA, "folder": str(folder), "cases": [_plain(c, memory) for c in found]},
-                indent=2,
-            )
-        )
+        cases = [_plain(listed, memory) for listed in found]
+        write_json({"schema": SCHEMA, "folder": str(folder), "cases": cases})
         return 0
     from diagtree.clean import clean
 

@@ -1,15 +1,22 @@
-"""What several commands share: where the library and the workshop come from."""
+"""What several commands share: where library, plugins and workshop come from, and how results go out."""
 
 from __future__ import annotations
 
 import argparse
+import errno
 import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
+    from typing import Any, TextIO
+
+    from diagtree.case.view import View
     from diagtree.library.library import Library
+    from diagtree.library.offers import SheetWriter
+    from diagtree.library.plugins import Plugins
     from diagtree.model.workshop import Workshop
 
 TREES_VARIABLE = "DIAGTREE_TREES"
@@ -125,17 +132,29 @@ def authors_library_from(options: argparse.Namespace) -> Library:
     return _told(_loaded(options))
 
 
-def _loaded(options: argparse.Namespace) -> Library:
+def plugins_from(options: argparse.Namespace) -> Plugins:
+    """Load the plugins that the options leave in, without a library made of them."""
+    from diagtree.library.plugins import load_plugins
+
+    return load_plugins(options.block, trace=_trace(options))
+
+
+def _trace(options: argparse.Namespace) -> Callable[[str], None] | None:
     from diagtree.clean import clean
-    from diagtree.library.loading import load_library
 
     def trace(line: str) -> None:
         print(f"plugins: {clean(line)}", file=sys.stderr)
 
+    return trace if options.trace_plugins else None
+
+
+def _loaded(options: argparse.Namespace) -> Library:
+    from diagtree.library.loading import load_library
+
     return load_library(
         tree_folders=own_folders(options.trees),
         blocked=options.block,
-        trace=trace if options.trace_plugins else None,
+        trace=_trace(options),
         keep_in=kept_libraries(),
     )
 
@@ -174,7 +193,133 @@ def workshop_from(options: argparse.Namespace, library: Library) -> Workshop:
     return invented()
 
 
+def records_of(case: str) -> tuple[Path, Sequence[Mapping[str, Any]]]:
+    """Read a case by its file or its name in the folder of cases; return its file and what stands in it.
+
+    Raises
+    ------
+    diagtree.errors.ExpectedError
+        If there is no such case, several fit, or it is damaged.
+    """
+    from diagtree.case.folder import cases_folder, find_case
+    from diagtree.case.journal import read_journal, refuse_damage
+
+    path = find_case(case, cases_folder(os.environ))
+    contents = read_journal(path)
+    refuse_damage(path, contents)
+    return path, contents.records
+
+
+def view_through(library: Library, records: Sequence[Mapping[str, Any]]) -> View:
+    """See a case through the library."""
+    from diagtree.case.keeper import read_case
+    from diagtree.case.view import Memory, View
+
+    return View(read_case(records), Memory(library))
+
+
+def writer_from(options: argparse.Namespace, target: Path | None, form: str = "") -> SheetWriter:
+    """Choose the writer of a paper; plugins are only asked where the built-in forms do not do.
+
+    Parameters
+    ----------
+    options
+        What `add_library_arguments` describes.
+    target
+        Where the paper goes; None for the screen, in plain text if no form is named.
+    form
+        The name of a form, or empty: the file's end says it.
+
+    Raises
+    ------
+    diagtree.errors.ExpectedError
+        If there is no such form, or the file's end says nothing.
+    """
+    from diagtree.clean import clean
+    from diagtree.library.offers import SheetWriter as Offered
+    from diagtree.sheets.writers import BUILT_IN, all_writers, writer_for
+
+    form = form or ("" if target else "text")
+    file = target or Path("-")
+    if form in BUILT_IN or (not form and file.suffix.lower() in {one.suffix for one in BUILT_IN.values()}):
+        return writer_for(file, BUILT_IN, form)
+    plugins = plugins_from(options)
+    wants = "sheet writers (diagtree.library.offers.SheetWriter)"
+    writers, problems = all_writers(plugins.ask("diagtree_sheet_writers", Offered, wants))
+    for problem in (*plugins.problems, *problems):
+        print(f"diagtree: left out: {clean(str(problem))}", file=sys.stderr)
+    return writer_for(file, writers, form)
+
+
+def put_out(content: bytes, target: Path | None, *, force: bool = False) -> None:
+    """Write a paper into its file and say so; without one, print it.
+
+    Raises
+    ------
+    diagtree.errors.ExpectedError
+        If it cannot be written, or a terminal could not show it.
+    """
+    from diagtree.case.saving import save
+    from diagtree.errors import ExpectedError
+
+    if target is not None:
+        save(target, content, force=force)
+        print(f"Written: {target}", file=sys.stderr)
+        return
+    if sys.stdout.isatty() and b"\0" in content:
+        raise ExpectedError("A terminal cannot show that form.", "Name a file with --to.")
+    sys.stdout.flush()
+    sys.stdout.buffer.write(content)
+    sys.stdout.flush()
+
+
+def save_with_folder(path: Path, data: bytes, *, force: bool = False) -> None:
+    """Save a file; its folder is made where it is not there yet.
+
+    Raises
+    ------
+    diagtree.errors.ExpectedError
+        If there is such a file and ``force`` is not set, or it cannot be written.
+    """
+    from diagtree.case.disk import cannot_write
+    from diagtree.case.saving import save
+
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except FileExistsError as error:
+        raise cannot_write(path, NotADirectoryError(errno.ENOTDIR, ""), "") from error
+    except OSError as error:
+        raise cannot_write(path, error, "") from error
+    save(path, data, force=force)
+
+
+def refuse_treeless(library: Library) -> None:
+    """Refuse a library without any tree, where the command is about its trees.
+
+    Raises
+    ------
+    diagtree.errors.ExpectedError
+        If it has none.
+    """
+    from diagtree.errors import ExpectedError
+
+    if not library.trees:
+        raise ExpectedError("There is no tree here.", "Name a folder of trees: --trees DIR.")
+
+
 def write_out(text: str) -> None:
     """Print a result: data goes to stdout, and nothing else does."""
     sys.stdout.write(text if text.endswith("\n") else f"{text}\n")
     sys.stdout.flush()
+
+
+def takes_any_letter(stream: TextIO) -> bool:
+    """Tell whether each letter arrives on a stream as it is: only where it speaks UTF-8."""
+    return (stream.encoding or "ascii").lower().replace("-", "") == "utf8"
+
+
+def write_json(data: object) -> None:
+    """Print a result for programs. Where the output does not take each letter, letters are given by number."""
+    import json
+
+    write_out(json.dumps(data, indent=2, ensure_ascii=not takes_any_letter(sys.stdout)))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -39,29 +38,23 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Compare; return the exit status: 1 if a worked case fails that did not fail before."""
     import dataclasses
-    import json
 
     from diagtree.clean import clean
-    from diagtree.commands.common import own_folders, write_out
+    from diagtree.commands.common import own_folders, plugins_from, write_json, write_out
     from diagtree.errors import ExpectedError
     from diagtree.learning.comparing import compare
-    from diagtree.library.plugins import load_plugins
 
     paths = [Path(options.old), Path(options.new)]
     for path in paths:
         if not path.exists():
             raise ExpectedError(f"There is no file or folder '{path}'.", "Look at its name again.")
-    trace = (
-        (lambda line: print(f"plugins: {clean(line)}", file=sys.stderr)) if options.trace_plugins else None
-    )
-    plugins = load_plugins(options.block, trace=trace)
+    plugins = plugins_from(options)
     folders = own_folders(options.trees)
     old = _library(plugins, folders, paths[0], paths[1])
     new = _library(plugins, folders, paths[1], paths[0])
     found = compare(old, new)
     if options.json:
-        plain = {"schema": SCHEMA, "breaks": found.breaks, **dataclasses.asdict(found)}
-        write_out(json.dumps(plain, indent=2, ensure_ascii=False))
+        write_json({"schema": SCHEMA, "breaks": found.breaks, **dataclasses.asdict(found)})
     else:
         write_out("\n".join(clean(line) for line in in_words(found, old, new)))
     return 1 if found.breaks else 0
@@ -69,6 +62,7 @@ def run(options: argparse.Namespace) -> int:
 
 def _library(plugins: Plugins, folders: Sequence[Path], path: Path, other: Path) -> Library:
     """Load the library with one version in it and the other left out."""
+    from diagtree.errors import ExpectedError
     from diagtree.learning.draft import catalogues_beside
     from diagtree.library.fault import FaultyFileError
     from diagtree.library.loading import collected
@@ -80,6 +74,10 @@ def _library(plugins: Plugins, folders: Sequence[Path], path: Path, other: Path)
     mine = files(path)
     beside = [] if path.is_dir() else [one for one in catalogues_beside(path) if one.resolve() not in mine]
     together = collected(plugins, [*folders, *beside, path])
+    for problem in together.problems:
+        # What cannot be read would look like what was taken out.
+        if Path(problem.where).resolve() in {*mine, path.resolve()}:
+            raise ExpectedError(str(problem))
     left_out = files(other) - mine
     together.sources = [one for one in together.sources if Path(one.document.file).resolve() not in left_out]
     assembly = together.put_together()

@@ -71,10 +71,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Walk, then print the sheet; return the exit status."""
+    from diagtree.case.saving import check_free
     from diagtree.case.walker import Walker
-    from diagtree.commands.common import library_from, workshop_from
+    from diagtree.commands.common import library_from, put_out, workshop_from, writer_from
     from diagtree.screens.line_unattended import Answers, read_answers
 
+    # Before the first question: nobody should answer twenty of them to learn that the sheet has no place.
+    target = Path(options.to) if options.to else None
+    writer = writer_from(options, target) if target else None
+    if target is not None:
+        check_free(target, force=options.force)
     library = library_from(options)
     for symptom in options.symptom:
         _known(library, symptom)
@@ -92,7 +98,13 @@ def run(options: argparse.Namespace) -> int:
         if not walker.finished:
             log.discard_if_empty(walker)
             return status
-        _print_sheet(walker, options, workshop)
+        from diagtree.sheets.from_case import paper_of_case
+
+        paper = paper_of_case("job", walker.view, workshop)
+        if writer is not None:
+            put_out(writer.write(paper), target, force=options.force)
+        if options.json or writer is None:
+            put_out(writer_from(options, None, "json" if options.json else "text").write(paper), None)
         resume = log.resume(walker)
         if resume:
             print(f"The case is kept. To go on with it: {resume}", file=sys.stderr)
@@ -262,19 +274,3 @@ def _papers(walker: Walker, workshop: Workshop, log: _Kept) -> Papers:
         return str(path.resolve())
 
     return Papers(write)
-
-
-def _print_sheet(walker: Walker, options: argparse.Namespace, workshop: Workshop) -> None:
-    from diagtree.case.saving import save
-    from diagtree.sheets.from_case import paper_of_case
-    from diagtree.sheets.writers import BUILT_IN, writer_for
-
-    paper = paper_of_case("job", walker.view, workshop)
-    if options.to:
-        target = Path(options.to)
-        save(target, writer_for(target, BUILT_IN).write(paper), force=options.force)
-        print(f"Written: {target}", file=sys.stderr)
-    if options.json or not options.to:
-        sys.stdout.flush()
-        sys.stdout.buffer.write(BUILT_IN["json" if options.json else "text"].write(paper))
-        sys.stdout.flush()

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Mapping
 
     from diagtree.drawing.diagram import Drawing, Shown
     from diagtree.library.library import Library
@@ -29,15 +28,16 @@ FORMS = ("svg", "png", "pdf", "dot")
 
 ORDERS = ("guided", "shortest", "both")
 
+PAPER, DISTANCE = "a4", "35cm"
+"""What a drawing is printed on, and from where it is read, if nothing is said."""
+
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Describe the command's arguments."""
     from diagtree.commands.common import add_library_arguments
 
-    parser.add_argument("symptom", metavar="SYMPTOM", help="the complaint whose tree is drawn")
-    parser.add_argument(
-        "--to", metavar="FILE", required=True, help=f"where to: a file that ends in .{', .'.join(FORMS)}"
-    )
+    parser.add_argument("symptom", metavar="SYMPTOM", nargs="?", help="the complaint whose tree is drawn")
+    parser.add_argument("--to", metavar="FILE", help=f"where to: a file that ends in .{', .'.join(FORMS)}")
     parser.add_argument("--force", action="store_true", help="write over a file that is there")
     shown = parser.add_argument_group("what is shown")
     shown.add_argument("--remedies", action="store_true", help="name the remedies under each cause")
@@ -57,11 +57,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     blank.add_argument("--key", metavar="FILE", help="where its key goes (FILE-key beside it)")
     paper = parser.add_argument_group("on paper (.pdf)")
-    paper.add_argument("--paper", metavar="SIZE", default="a4", help="a4, a3 or letter")
+    paper.add_argument("--paper", metavar="SIZE", help="a4 (if you say nothing), a3 or letter")
     paper.add_argument(
-        "--distance", metavar="FAR", default="35cm",
-        help="from where it is read: 35cm in the hand, 50cm on the bench, 1m on the wall",
-    )  # fmt: skip
+        "--distance",
+        metavar="FAR",
+        help="from where it is read: 35cm in the hand (if you say nothing), 50cm on the bench, 1m on the wall",
+    )
     paper.add_argument(
         "--poster", action="store_true", help="in one piece, across sheets that are trimmed and joined"
     )
@@ -74,22 +75,81 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Draw; return the exit status."""
-    from diagtree.case.saving import save
+    from diagtree.case.saving import check_free, save
     from diagtree.commands.common import library_from
+    from diagtree.drawing.blanks import with_room
+    from diagtree.errors import ExpectedError
+
+    if options.symptom is None:
+        raise ExpectedError(
+            f"Which complaint is drawn? Name one of these:\n{_complaints(library_from(options))}"
+        )
+    if options.to is None:
+        raise ExpectedError("Where is it drawn to?", "Add, for example: --to tree.pdf")
+    path = Path(options.to)
+    key = _key(options, path)
+    files = [path, key] if key else [path]
+    for file in files:
+        _check_form(file)
+    _check_together(options, {_form(file) for file in files})
+    for file in files:
+        check_free(file, force=options.force)
+    drawing = drawing_from(options, library_from(options))
+    if key:
+        drawing = with_room(drawing, options.blank)
+    save(path, _content(options, drawing, path, options.blank or ""), force=options.force)
+    print(f"Drawn: {path}", file=sys.stderr)
+    if key:
+        save(key, _content(options, drawing, key), force=options.force)
+        print(f"Key:   {key}", file=sys.stderr)
+    return 0
+
+
+def _complaints(library: Library) -> str:
+    from diagtree.commands.common import refuse_treeless
+
+    refuse_treeless(library)
+    width = max(map(len, library.trees)) + 2
+    return "\n".join(f"  {symptom:<{width}}{tree.title}" for symptom, tree in library.trees.items())
+
+
+def _key(options: argparse.Namespace, path: Path) -> Path | None:
+    """Tell where the key of a drawing with blanks goes; None for a drawing without."""
+    from diagtree.drawing.blanks import check_blank
+    from diagtree.errors import ExpectedError
+
+    if not options.blank:
+        if options.key:
+            raise ExpectedError(
+                "A key belongs to a drawing with blanks.", "Say what is blank: --blank findings."
+            )
+        return None
+    check_blank(options.blank)
+    key = Path(options.key) if options.key else path.with_name(f"{path.stem}-key{path.suffix}")
+    if key.absolute() == path.absolute():
+        raise ExpectedError("The key would be written over the drawing.", "Give --key a name of its own.")
+    return key
+
+
+def _check_together(options: argparse.Namespace, forms: set[str]) -> None:
+    """Refuse options that would change nothing: whoever gives one expects something of it."""
+    from diagtree.drawing.printed import check_sheet
     from diagtree.errors import ExpectedError, UnknownNameError
 
-    path = Path(options.to)
-    _check_form(path)
     if options.order not in ORDERS:
         raise UnknownNameError("order", options.order, list(ORDERS))
-    if options.blank:
-        return _to_fill_in(options, path)
-    if options.key:
-        raise ExpectedError("A key belongs to a drawing with blanks.", "Say what is blank: --blank findings.")
-    drawing = drawing_from(options, library_from(options))
-    save(path, _content(options, drawing, path), force=options.force)
-    print(f"Drawn: {path}", file=sys.stderr)
-    return 0
+    if options.order == "shortest" and options.case:
+        raise ExpectedError(
+            "The way of a case is drawn in its author's order.", "Leave out --order, or say --order both."
+        )
+    check_sheet(options.paper or PAPER, options.distance or DISTANCE)
+    for name in ("paper", "distance", "poster"):
+        if getattr(options, name) and "pdf" not in forms:
+            raise ExpectedError(
+                f"--{name} is for drawings on paper.", "End the file in .pdf, or leave it out."
+            )
+    if options.system_dot and not forms & {"svg", "png"}:
+        raise ExpectedError("--system-dot is for .svg and .png.", "Leave it out.")
 
 
 def _check_form(path: Path) -> None:
@@ -105,34 +165,16 @@ def _form(path: Path) -> str:
     return path.suffix.lower().removeprefix(".")
 
 
-def _to_fill_in(options: argparse.Namespace, path: Path) -> int:
-    """Write a drawing with blanks, and its key."""
-    from diagtree.case.saving import save
-    from diagtree.commands.common import library_from
-    from diagtree.drawing.blanks import check_blank, with_room
-    from diagtree.errors import ExpectedError
-
-    check_blank(options.blank)
-    key = Path(options.key) if options.key else path.with_name(f"{path.stem}-key{path.suffix}")
-    _check_form(key)
-    if key.absolute() == path.absolute():
-        raise ExpectedError("The key would be written over the drawing.", "Give --key a name of its own.")
-    for name in (path, key):
-        if name.exists() and not options.force:
-            raise ExpectedError(
-                f"{name} is there already.", "Add --force to write over it, or choose another name."
-            )
-    drawing = with_room(drawing_from(options, library_from(options)), options.blank)
-    save(path, _content(options, drawing, path, options.blank), force=options.force)
-    save(key, _content(options, drawing, key), force=options.force)
-    print(f"Drawn: {path}\nKey:   {key}", file=sys.stderr)
-    return 0
-
-
 def _content(options: argparse.Namespace, drawing: Drawing, path: Path, blank: str = "") -> bytes:
     form = _form(path)
     if form == "pdf":
-        return printed_pdf(drawing, options.paper, options.distance, poster=options.poster, blank=blank)
+        return printed_pdf(
+            drawing,
+            options.paper or PAPER,
+            options.distance or DISTANCE,
+            poster=options.poster,
+            blank=blank,
+        )
     from diagtree.drawing.blanks import blanked
     from diagtree.drawing.dot import to_dot
     from diagtree.drawing.render import render
@@ -173,17 +215,11 @@ def _shown(options: argparse.Namespace, library: Library) -> Shown:
 
 
 def _way(options: argparse.Namespace, library: Library) -> frozenset[tuple[str, str]]:
-    from diagtree.case.folder import cases_folder
-    from diagtree.case.journal import read_journal, refuse_damage
-    from diagtree.case.keeper import read_case
-    from diagtree.case.view import Memory, View
-    from diagtree.commands.sheet import find_case
+    from diagtree.commands.common import records_of, view_through
     from diagtree.errors import ExpectedError
 
-    path = find_case(options.case, cases_folder(os.environ))
-    contents = read_journal(path)
-    refuse_damage(path, contents)
-    view = View(read_case(contents.records), Memory(library))
+    path, records = records_of(options.case)
+    view = view_through(library, records)
     walk = view.standing.walks.get(options.symptom)
     if walk is None:
         raise ExpectedError(
@@ -204,6 +240,7 @@ def printed_pdf(
     ``blank`` names what is left to be filled in: `diagtree.drawing.blanks.BLANKS`.
     """
     from diagtree.clean import clean
+    from diagtree.commands.progress import Progress
     from diagtree.drawing import poster as posters
     from diagtree.drawing.blanks import blank_sheet, blank_sheets
     from diagtree.drawing.paged import TEMPLATE, pages
@@ -218,21 +255,8 @@ def printed_pdf(
     if poster:
         changed = (lambda sheet: blank_sheet(sheet, drawing, blank, text_width)) if blank else None
         return typeset(posters.TEMPLATE, posters.poster_pages(press, changed))
-    printed = press.sheets(progress(sys.stderr.isatty()))
+    with Progress("Laying out", len(drawing.boxes)) as progress:
+        printed = press.sheets(lambda done, _: progress(done))
     if blank:
         printed = blank_sheets(printed, blank, text_width)
     return typeset(TEMPLATE, pages(press, printed))
-
-
-def progress(seen: bool) -> Callable[[int, int], None] | None:
-    """Return what draws a progress bar on stderr, or None where nobody looks at one."""
-    if not seen:
-        return None
-
-    def told(done: int, of: int) -> None:
-        full = 30 * done // max(1, of)
-        print(f"\rLaying out [{'#' * full}{'.' * (30 - full)}]", end="", file=sys.stderr, flush=True)
-        if done >= of:
-            print("\r" + " " * 43 + "\r", end="", file=sys.stderr, flush=True)
-
-    return told

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import os
 from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
@@ -46,22 +45,23 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Compare the work before and after; return 1 if the agreed ceiling is passed."""
-    from diagtree.case.folder import cases_folder
+    from contextlib import nullcontext
+
     from diagtree.case.journal import Journal
     from diagtree.case.log import MemoryLog
     from diagtree.case.walker import Walker
-    from diagtree.commands.common import library_from, workshop_from, write_out
-    from diagtree.commands.sheet import find_case
+    from diagtree.commands.common import library_from, records_of, workshop_from, write_json, write_out
     from diagtree.sheets.from_case import work_of
     from diagtree.work.changes import compare
 
-    path = find_case(options.case, cases_folder(os.environ))
+    path, records = records_of(options.case)
     library = library_from(options)
     workshop = workshop_from(options, library)
     cause = find_cause(library, options.cause)
     agreed = _price(options.agreed) if options.agreed else None
-    with Journal.open(path) as journal:
-        walker = Walker(library, MemoryLog(journal.records) if options.only_show else journal)
+    # What is only shown is read and left alone, even where it cannot be written or is open elsewhere.
+    with nullcontext(MemoryLog(records)) if options.only_show else Journal.open(path) as log:
+        walker = Walker(library, log)
         if not walker.case.complaints:
             raise ExpectedError(
                 f"The case {path.name} has no complaint yet.", "Choose one first: diagtree diagnose."
@@ -72,9 +72,7 @@ def run(options: argparse.Namespace) -> int:
         walker.found_out(cause, not options.absent, options.note)
         change = compare(before, work_of(walker.view, workshop), _ceiling(walker.case))
     if options.json:
-        import json
-
-        write_out(json.dumps(_plain(change, cause, before.estimate.currency), indent=2, ensure_ascii=False))
+        write_json(_plain(change, cause, before.estimate.currency))
     else:
         from diagtree.clean import clean
 

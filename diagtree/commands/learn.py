@@ -63,11 +63,14 @@ def _weight(text: str) -> tuple[str, Decimal]:
 def run(options: argparse.Namespace) -> int:
     """Learn; return the exit status."""
     from diagtree.case.folder import cases_folder
-    from diagtree.commands.common import authors_library_from, write_out
+    from diagtree.case.saving import check_free
+    from diagtree.commands.common import authors_library_from, write_json, write_out
     from diagtree.errors import ExpectedError
     from diagtree.learning.confirmed import forecasts, gather
     from diagtree.reasoning.calibration import calibrate
 
+    if options.plot:
+        check_free(Path(options.plot), force=options.force)
     library = authors_library_from(options)
     for symptom in [*options.symptoms, *(name for name, _ in options.weight if name)]:
         library.tree(symptom)
@@ -87,7 +90,7 @@ def run(options: argparse.Namespace) -> int:
     if options.plot:
         _plot(held, options, library)
     if options.json:
-        write_out(_json(library, gathered, learnt, held, stated.passed_over))
+        write_json(_plain(library, gathered, learnt, held, stated.passed_over))
     else:
         write_out("\n".join(_text(library, folder, gathered, learnt, held, stated.passed_over, options.show)))
     return 0
@@ -126,14 +129,13 @@ class _Learnt:
 
     def write(self) -> None:
         """Write the counts, unless the file says the same already."""
-        from diagtree.case.saving import save
+        from diagtree.commands.common import save_with_folder
         from diagtree.learning.counts import counts_text
 
         text = counts_text(self.now).encode("utf-8")
         if self.file.is_file() and self.file.read_bytes() == text:
             return
-        self.file.parent.mkdir(parents=True, exist_ok=True)
-        save(self.file, text, force=True)
+        save_with_folder(self.file, text, force=True)
 
 
 def _learnt(symptom: str, gathered: Gathered, options: argparse.Namespace) -> _Learnt:
@@ -154,17 +156,17 @@ def _learnt(symptom: str, gathered: Gathered, options: argparse.Namespace) -> _L
 
 def _home(symptom: str, options: argparse.Namespace) -> Path:
     """Where a tree's own counts go: beside it if it is the user's own."""
-    from diagtree.commands.common import own_folders, user_folder
-    from diagtree.library.sources import read_source, yaml_files
+    from diagtree.commands.common import own_folders, standard_trees
+    from diagtree.library.sources import read_files, yaml_files
 
     if options.to:
         return Path(options.to)
-    home = user_folder() / "trees"
+    home = standard_trees()
     for folder in own_folders(options.trees):
-        for file in yaml_files(folder, []):
-            data = read_source(file.read_bytes(), file.name, "own").document.data
-            if isinstance(file, Path) and isinstance(data, dict) and data.get("symptom") == symptom:
-                home = file.parent
+        for source in read_files([(file, "own") for file in yaml_files(folder, [])], []):
+            data = source.document.data
+            if isinstance(data, dict) and data.get("symptom") == symptom:
+                home = Path(source.document.file).parent
     return home
 
 
@@ -181,15 +183,13 @@ def _plot(held: Calibration | None, options: argparse.Namespace, library: Librar
     save(Path(options.plot), picture.encode("utf-8"), force=options.force)
 
 
-def _json(
+def _plain(
     library: Library,
     gathered: Gathered,
     learnt: Sequence[_Learnt],
     held: Calibration | None,
     passed_over: int,
-) -> str:
-    import json
-
+) -> Mapping[str, object]:
     from diagtree.learning.counts import outside, shares
 
     trees = [
@@ -207,7 +207,7 @@ def _json(
         }
         for one in learnt
     ]
-    told: Mapping[str, object] = {
+    return {
         "schema": SCHEMA,
         "cases": {
             "confirmed": len(gathered.confirmed),
@@ -219,7 +219,6 @@ def _json(
         "trees": trees,
         "held": dataclasses.asdict(held) if held else None,
     }
-    return json.dumps(told, indent=2, ensure_ascii=False)
 
 
 def _text(

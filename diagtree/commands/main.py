@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
+import errno
+import io
 import os
 import sys
 from collections.abc import Sequence
@@ -38,7 +41,8 @@ COMMANDS = {
 EXIT_CODES = """\
 exit status:
   0 fine   1 faults found   2 usage or missing answer   3 case unfinished but saved
-  4 damaged file   5 case open elsewhere   6 cannot write   130, 143 interrupted\
+  4 damaged file   5 case open elsewhere   6 cannot write   70 fault in the program
+  129, 130, 143 interrupted\
 """
 
 
@@ -81,10 +85,15 @@ def main(argv: Sequence[str] | None = None) -> int:
     0
     """
     words = list(sys.argv[1:] if argv is None else argv)
-    debug = "--debug" in words
-    words = [word for word in words if word != "--debug"]
+    # What stands behind "--" is nobody's option.
+    options = words[: words.index("--")] if "--" in words else words
+    debug = "--debug" in options
+    words = [word for word in options if word != "--debug"] + words[len(options) :]
+    _ready_streams()
     try:
-        return _dispatch(words)
+        status = _dispatch(words)
+        sys.stdout.flush()
+        return status
     except ExpectedError as error:
         if debug:
             raise
@@ -93,21 +102,48 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         if debug:
             raise
-        print("\ndiagtree: stopped. What was answered is saved.", file=sys.stderr)
+        print("\ndiagtree: stopped. What was entered in a case is saved.", file=sys.stderr)
         return 130
     except BrokenPipeError:
         # Whoever read our output has had enough: not an error, and nothing more can be said to them.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _give_up_output()
         return 0
     except Exception as error:
         if debug:
             raise
+        if isinstance(error, OSError) and error.errno in _FULL and error.filename is None:
+            _give_up_output()
+            print(
+                "diagtree: Cannot write the output: the disk is full. Make room, then try again.",
+                file=sys.stderr,
+            )
+            return 6
         print(
             f"diagtree: a fault in the program itself ({type(error).__name__}: {clean(str(error))}). "
             "Nothing that was entered is lost. Run it again with --debug to see where.",
             file=sys.stderr,
         )
         return 70
+
+
+_FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})
+"""What the system says when a disk takes no more."""
+
+
+def _ready_streams() -> None:
+    """See that no letter and no closed stream ends the program: a letter that does not fit comes out by number."""
+    for name in ("stdin", "stdout", "stderr"):
+        stream = getattr(sys, name)
+        if stream is None:  # whoever started the program closed it
+            setattr(sys, name, io.TextIOWrapper(io.BytesIO(), encoding="utf-8"))
+        elif isinstance(stream, io.TextIOWrapper) and stream is not sys.stdin:
+            stream.reconfigure(errors="backslashreplace")
+
+
+def _give_up_output() -> None:
+    """Send what is left in stdout nowhere, so that its end is no second error."""
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _dispatch(words: list[str]) -> int:

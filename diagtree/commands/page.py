@@ -25,7 +25,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the site; return the exit status."""
-    from diagtree.commands.common import library_from
+    from diagtree.commands.common import library_from, refuse_treeless
     from diagtree.commands.progress import Progress
     from diagtree.publishing.site.pages import site_pages
     from diagtree.publishing.site.writing import check_folder, write_site
@@ -33,6 +33,7 @@ def run(options: argparse.Namespace) -> int:
     folder = Path(options.to)
     check_folder(folder, force=options.force)
     library = library_from(options)
+    refuse_treeless(library)
     with Progress("Writing pages", len(library.trees)) as progress:
         pages = site_pages(library, lambda done, _: progress(done))
     write_site(folder, pages, force=options.force)

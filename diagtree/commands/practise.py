@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import sys
 from pathlib import Path
@@ -83,7 +82,7 @@ def _login_name() -> str:
 
 def _practise(folder: Path, learner: str, options: argparse.Namespace) -> int:
     from diagtree.case.keeper import now
-    from diagtree.commands.common import library_from
+    from diagtree.commands.common import library_from, write_json
     from diagtree.practice.debrief import debrief
     from diagtree.practice.history import finish, open_history
     from diagtree.practice.levels import level_called
@@ -109,7 +108,7 @@ def _practise(folder: Path, learner: str, options: argparse.Namespace) -> int:
     if ends and not options.json:
         print("Kept. Your progress: diagtree practise --history", file=sys.stderr)
     if options.json:
-        _print(result_of(play, ends[0] if ends else None, learner))
+        write_json(result_of(play, ends[0] if ends else None, learner))
     return status
 
 
@@ -175,20 +174,14 @@ def _face(
     return PracticeLines(play, learner, at_end, sink=sys.stderr if options.json else sys.stdout).run()
 
 
-def _print(result: object) -> None:
-    from diagtree.commands.common import write_out
-
-    write_out(json.dumps(result, indent=2, ensure_ascii=False))
-
-
 def _list_learners(folder: Path, options: argparse.Namespace) -> int:
     from diagtree.clean import clean
-    from diagtree.commands.common import write_out
+    from diagtree.commands.common import write_json, write_out
     from diagtree.practice.history import learners
 
     found = learners(folder)
     if options.json:
-        _print({"schema": 1, "learners": [_learner(name, history) for name, history in found]})
+        write_json({"schema": 1, "learners": [_learner(name, history) for name, history in found]})
         return 0
     if not found:
         write_out("Nobody has practised yet.")
@@ -220,7 +213,7 @@ def _learner(name: str, history: History | str) -> dict[str, Any]:
 
 def _show_history(folder: Path, learner: str, options: argparse.Namespace) -> int:
     from diagtree.case.saving import save
-    from diagtree.commands.common import library_from, write_out
+    from diagtree.commands.common import library_from, takes_any_letter, write_json, write_out
     from diagtree.practice.history import look_up
     from diagtree.practice.progress import plot_svg
     from diagtree.practice.result import history_result
@@ -234,9 +227,8 @@ def _show_history(folder: Path, learner: str, options: argparse.Namespace) -> in
         save(Path(options.plot), svg.encode("utf-8"), force=options.force)
         print(f"Written: {options.plot}", file=sys.stderr)
     if options.json:
-        _print(history_result(history))
+        write_json(history_result(history))
     elif options.history:
-        fine = (sys.stdout.encoding or "ascii").lower().replace("-", "") == "utf8"
-        for line in tell_history(history, library_from(options), fine):
+        for line in tell_history(history, library_from(options), takes_any_letter(sys.stdout)):
             write_out(line)
     return 0

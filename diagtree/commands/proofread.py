@@ -52,18 +52,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Proofread; return the exit status."""
     from diagtree.clean import clean
-    from diagtree.commands.common import own_folders
+    from diagtree.commands.common import own_folders, plugins_from
     from diagtree.learning.draft import catalogues_beside
     from diagtree.library.loading import collected
-    from diagtree.library.plugins import load_plugins
     from diagtree.proofread.manuscript import Shelf
     from diagtree.proofread.rulebook import rulebook
     from diagtree.proofread.watching import Watch
 
-    trace = (
-        (lambda line: print(f"plugins: {clean(line)}", file=sys.stderr)) if options.trace_plugins else None
-    )
-    plugins = load_plugins(options.block, trace=trace)
+    plugins = plugins_from(options)
     rules = rulebook(plugins)
     if options.explain:
         return _explain(rules, options.explain)
@@ -138,15 +134,20 @@ def _explain(rules: Sequence[Rule], name: str) -> int:
 
 def _fix(chosen: Sequence[Manuscript], rules: Sequence[Rule]) -> bool:
     from diagtree.case.saving import save
+    from diagtree.clean import clean
+    from diagtree.library.loading import OWN
     from diagtree.proofread.edits import mended
 
     any_changed = False
     for manuscript in chosen:
+        if manuscript.sheet.source.origin != OWN:
+            continue  # an installed plugin's files are not the author's to change
         text, done = mended(manuscript, rules)
         if done:
-            file = Path(manuscript.document.file)
-            save(file, text.encode("utf-8"), force=True)
-            print(f"mended: {file}: {', '.join(done)}", file=sys.stderr)
+            # The file itself, where a link stands for it.
+            file = Path(manuscript.document.file).resolve()
+            save(file, text.encode(manuscript.document.encoding), force=True)
+            print(f"mended: {clean(manuscript.document.file)}: {', '.join(done)}", file=sys.stderr)
             any_changed = True
     return any_changed
 
@@ -164,7 +165,7 @@ def _tell(
         print(as_sarif(faults, rules))
     else:
         if faults:
-            print(as_text(faults, chosen))
+            print(as_text(faults, chosen), flush=True)
         print(summary(faults, len(chosen)), file=sys.stderr)
     return 1 if faults else 0
 

@@ -3,15 +3,7 @@
 from __future__ import annotations
 
 import argparse
-import os
-import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from diagtree.library.offers import SheetWriter
 
 EXAMPLES = """\
   diagtree sheet blue-one                                   the job sheet, on the screen
@@ -42,72 +34,26 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the paper; return the exit status."""
-    from diagtree.case.folder import cases_folder
-    from diagtree.case.journal import read_journal, refuse_damage
-    from diagtree.case.keeper import read_case
-    from diagtree.case.saving import save
-    from diagtree.case.view import Memory, View
-    from diagtree.commands.common import library_from, workshop_from
+    from diagtree.case.saving import check_free
+    from diagtree.commands.common import (
+        library_from,
+        put_out,
+        records_of,
+        view_through,
+        workshop_from,
+        writer_from,
+    )
     from diagtree.errors import UnknownNameError
     from diagtree.sheets.from_case import paper_of_case
-    from diagtree.sheets.writers import writer_for
 
     if options.kind not in KINDS:
         raise UnknownNameError("paper", options.kind, list(KINDS))
     target = Path(options.to) if options.to else None
-    form = options.form or ("" if target else "text")
-    writer = writer_for(target or Path("-"), _writers(options, target, form), form)
-    path = find_case(options.case, cases_folder(os.environ))
-    contents = read_journal(path)
-    refuse_damage(path, contents)
+    writer = writer_from(options, target, options.form)
+    if target is not None:
+        check_free(target, force=options.force)
+    _, records = records_of(options.case)
     library = library_from(options)
-    view = View(read_case(contents.records), Memory(library))
-    paper = paper_of_case(options.kind, view, workshop_from(options, library))
-    content = writer.write(paper)
-    if target is None:
-        sys.stdout.buffer.write(content)
-        sys.stdout.flush()
-        return 0
-    save(target, content, force=options.force)
-    print(f"Written: {target}", file=sys.stderr)
+    paper = paper_of_case(options.kind, view_through(library, records), workshop_from(options, library))
+    put_out(writer.write(paper), target, force=options.force)
     return 0
-
-
-def _writers(options: argparse.Namespace, target: Path | None, form: str) -> Mapping[str, SheetWriter]:
-    """The built-in forms; plugins are only asked where those do not do."""
-    from diagtree.clean import clean
-    from diagtree.library.offers import SheetWriter as Offered
-    from diagtree.library.plugins import load_plugins
-    from diagtree.sheets.writers import BUILT_IN, all_writers
-
-    ends = target is not None and target.suffix.lower() in {writer.suffix for writer in BUILT_IN.values()}
-    if form in BUILT_IN or (not form and ends):
-        return BUILT_IN
-    plugins = load_plugins(options.block)
-    wants = "sheet writers (diagtree.library.offers.SheetWriter)"
-    writers, problems = all_writers(plugins.ask("diagtree_sheet_writers", Offered, wants))
-    for problem in (*plugins.problems, *problems):
-        print(f"diagtree: left out: {clean(str(problem))}", file=sys.stderr)
-    return writers
-
-
-def find_case(name: str, folder: Path) -> Path:
-    """Find a case by its file, or by its name in the folder of cases.
-
-    Raises
-    ------
-    diagtree.errors.UnknownNameError
-        If there is none; near names are listed.
-    """
-    from diagtree.case.folder import ENDING
-    from diagtree.errors import UnknownNameError
-
-    for path in (Path(name), folder / name, folder / f"{name}{ENDING}"):
-        if path.is_file():
-            return path
-    known = [path.stem for path in sorted(folder.glob(f"*{ENDING}"))] if folder.is_dir() else []
-    # The day stands first in a case's name; what people remember is the rest.
-    same = [stem for stem in known if stem.endswith(f"-{name}") or stem[11:].startswith(name)]
-    if len(same) == 1:
-        return folder / f"{same[0]}{ENDING}"
-    raise UnknownNameError("case", name, known)

@@ -385,9 +385,7 @@ def _print(blocks: list[str]) -> int:
 
 
 def _print_json(data: dict[str, object]) -> int:
-    import json
+    from diagtree.commands.common import write_json
 
-    from diagtree.commands.common import write_out
-
-    write_out(json.dumps({"schema": SCHEMA, **data}, ensure_ascii=False, indent=2))
+    write_json({"schema": SCHEMA, **data})
     return 0

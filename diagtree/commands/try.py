@@ -45,15 +45,11 @@ def run(options: argparse.Namespace) -> int:
     from diagtree.case.log import ScratchLog
     from diagtree.case.walker import Walker
     from diagtree.clean import clean
-    from diagtree.commands.common import own_folders
+    from diagtree.commands.common import own_folders, plugins_from
     from diagtree.learning.draft import read_draft
-    from diagtree.library.plugins import load_plugins
 
-    trace = (
-        (lambda line: print(f"plugins: {clean(line)}", file=sys.stderr)) if options.trace_plugins else None
-    )
     path = Path(options.file)
-    draft = read_draft(path, load_plugins(options.block, trace=trace), own_folders(options.trees))
+    draft = read_draft(path, plugins_from(options), own_folders(options.trees))
     for line in faults_in_short(draft, str(path)):
         print(clean(line), file=sys.stderr)
     library = draft.library if options.looks else replace(draft.library, looks={})

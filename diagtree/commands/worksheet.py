@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from pathlib import Path
 
 EXAMPLES = """\
@@ -41,34 +40,26 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the sheet; return the exit status."""
-    from diagtree.case.saving import save
-    from diagtree.commands.common import library_from
+    from diagtree.case.saving import check_free
+    from diagtree.commands.common import library_from, put_out, writer_from
     from diagtree.errors import ExpectedError
     from diagtree.practice.levels import level_called
     from diagtree.practice.worksheet import draw_tasks
     from diagtree.sheets.find_fault import key_paper, sheet_paper
-    from diagtree.sheets.writers import BUILT_IN, writer_for
 
     level = level_called(options.level)
     target = Path(options.to) if options.to else None
     key = Path(options.key) if options.key else None
-    writer = writer_for(target or Path("-"), BUILT_IN, options.form or ("" if target else "text"))
-    key_writer = writer_for(key, BUILT_IN, options.form) if key is not None else None
-    for path in (target, key):
-        if path is not None and path.exists() and not options.force:
-            raise ExpectedError(
-                f"{path} is there already.", "Add --force to write over it, or choose another name."
-            )
+    writer = writer_from(options, target, options.form)
+    key_writer = writer_from(options, key, options.form) if key is not None else None
+    if key is not None and target is not None and key.absolute() == target.absolute():
+        raise ExpectedError("The key would be written over the sheet.", "Give --key a name of its own.")
+    for path in filter(None, (target, key)):
+        check_free(path, force=options.force)
     library = library_from(options)
     tasks = draw_tasks(library, level, options.seed, options.count, options.symptom)
     content = writer.write(sheet_paper(library, tasks, level, options.seed, with_key=key is None))
     if key is not None and key_writer is not None:
-        save(key, key_writer.write(key_paper(library, tasks, level, options.seed)), force=options.force)
-        print(f"Written: {key}", file=sys.stderr)
-    if target is None:
-        sys.stdout.buffer.write(content)
-        sys.stdout.flush()
-        return 0
-    save(target, content, force=options.force)
-    print(f"Written: {target}", file=sys.stderr)
+        put_out(key_writer.write(key_paper(library, tasks, level, options.seed)), key, force=options.force)
+    put_out(content, target, force=options.force)
     return 0

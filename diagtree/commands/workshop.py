@@ -29,7 +29,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Write or check; return the exit status."""
     from diagtree.case.saving import save
-    from diagtree.commands.common import default_workshop, library_from, write_out
+    from diagtree.commands.common import default_workshop, library_from, save_with_folder, write_out
     from diagtree.library.workshop_file import read_workshop, workshop_text
 
     if options.check:
@@ -44,8 +44,6 @@ def run(options: argparse.Namespace) -> int:
         write_out(workshop_text())
         return 0
     path = default_workshop() if options.standard else Path(options.to)
-    if options.standard:
-        path.parent.mkdir(parents=True, exist_ok=True)
-    save(path, workshop_text().encode(), force=options.force)
+    (save_with_folder if options.standard else save)(path, workshop_text().encode(), force=options.force)
     print(f"Written: {path}. Its figures are invented: put in your own.", file=sys.stderr)
     return 0

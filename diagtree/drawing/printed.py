@@ -89,6 +89,24 @@ class Printed:
     """For the entry of each sheet but the first: the label of its connector, ``C7``."""
 
 
+def check_sheet(paper: str, distance: str) -> None:
+    """Refuse a paper or a distance that nobody knows.
+
+    Raises
+    ------
+    UnknownNameError
+        If there is no such paper or distance.
+
+    Examples
+    --------
+    >>> check_sheet("a4", "1m")
+    """
+    if paper not in PAPERS:
+        raise UnknownNameError("paper", paper, list(PAPERS))
+    if distance not in LEAST:
+        raise UnknownNameError("distance", distance, list(LEAST))
+
+
 class Press:
     """Brings drawings to a kind of paper for a distance.
 
@@ -110,10 +128,7 @@ class Press:
     """
 
     def __init__(self, drawing: Drawing, paper: str, distance: str, measure: TextWidth) -> None:
-        if paper not in PAPERS:
-            raise UnknownNameError("paper", paper, list(PAPERS))
-        if distance not in LEAST:
-            raise UnknownNameError("distance", distance, list(LEAST))
+        check_sheet(paper, distance)
         self.drawing = drawing
         self.paper = paper
         self.least = LEAST[distance]

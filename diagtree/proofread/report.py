@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
+from urllib.parse import quote
 
 from diagtree import __version__
 from diagtree.clean import clean
 from diagtree.library.fault import Fault
 from diagtree.library.offers import Rule
+from diagtree.lines import cells
 from diagtree.proofread.manuscript import Manuscript
 from diagtree.proofread.rulebook import page_of
 
@@ -36,7 +38,7 @@ def as_text(faults: Sequence[Fault], manuscripts: Iterable[Manuscript]) -> str:
             cut = max(0, fault.column - WIDTH + 20)
             shown = clean(line[cut : cut + WIDTH])
             before = clean(line[cut : fault.column - 1])
-            told += [f"    {shown}", f"    {' ' * len(before)}^"]
+            told += [f"    {shown}", f"    {' ' * cells(before)}^"]
     return "\n".join(told)
 
 
@@ -94,7 +96,7 @@ def as_sarif(faults: Sequence[Fault], rules: Sequence[Rule]) -> str:
             "locations": [
                 {
                     "physicalLocation": {
-                        "artifactLocation": {"uri": fault.file.replace("\\", "/")},
+                        "artifactLocation": {"uri": quote(fault.file.replace("\\", "/"))},
                         "region": {"startLine": fault.line, "startColumn": fault.column},
                     }
                 }

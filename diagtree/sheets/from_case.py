@@ -140,11 +140,16 @@ def work_of(view: View, workshop: Workshop, brief: Brief | None = None) -> Work:
     """
     from diagtree.work.work import work_out
 
-    if not view.complaints:
+    case = view.case
+    if case.complaints and not view.complaints:
+        raise ExpectedError(
+            f"The complaints of the case are in no tree here: {', '.join(case.complaints)}.",
+            "Name the folder of its trees: --trees DIR.",
+        )
+    if not case.complaints:
         raise ExpectedError(
             "The case has no complaint yet, so there is nothing to work out.", "Choose one first."
         )
-    case = view.case
     if brief is None and case.brief:
         brief = Brief(case.brief)
     return work_out(

@@ -358,9 +358,7 @@ def test_a_folder_that_cannot_be_written_is_told_at_once(tmp_path):
         def open(self, path, flags):
             raise OSError(errno.EROFS, "Read-only file system")
 
-    with pytest.raises(
-        CannotWriteError, match=r"this place is read-only for you\. Choose another folder with --case\."
-    ):
+    with pytest.raises(CannotWriteError, match=r"this place is read-only for you\. Choose another folder\."):
         Journal.create(tmp_path / "one.case", ReadOnly())
     path = tmp_path / "two.case"
     keep(path, Disk())

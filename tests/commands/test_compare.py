@@ -120,6 +120,36 @@ def test_a_new_case_that_fails_breaks_and_one_that_is_put_right_does_not(bench):
     assert [(one.what, one.breaks) for one in mended] == [("mended", False)]
 
 
+def test_of_two_cases_with_the_same_answers_each_meets_its_own_and_is_told_once(bench):
+    twin = "  - {title: Fuse, answers: {lamp: no, other-socket: no, fuse: no}, expect: fuse-blown}\n"
+    for version in ("old", "new"):
+        change(f"{version}/no-heat.yaml", (twin, twin + twin.replace("title: Fuse", "title: Fuse again")))
+    change("new/no-heat.yaml", (twin, twin.replace("fuse-blown", "scale")))
+    cases = [(case.title, case.what, case.breaks) for case in compared().trees[0].cases]
+    assert cases == [("Fuse", "broken", True)]
+
+
+def test_a_version_that_cannot_be_read_is_refused(bench, capsys):
+    Path("old/no-heat.yaml").write_bytes(b"symptom: \xff\xfe")
+    assert main(["compare", "old/no-heat.yaml", "new/no-heat.yaml", "--block", "library"]) == 1
+    assert "old/no-heat.yaml" in capsys.readouterr().err
+
+
+def test_a_version_that_may_not_be_read_is_refused_and_not_told_as_new(bench, capsys, monkeypatch):
+    kept = Path.open
+
+    def refused(path, *how, **others):
+        if path.name == "no-heat.yaml" and path.parent.name == "old":
+            raise PermissionError(13, "Permission denied")
+        return kept(path, *how, **others)
+
+    monkeypatch.setattr(Path, "open", refused)
+    assert main(["compare", "old/no-heat.yaml", "new/no-heat.yaml", "--block", "library"]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "old/no-heat.yaml: The file cannot be read: Permission denied." in said.err
+
+
 def test_catalogue_entries_and_torques_are_told(bench, capsys):
     change(
         "new/catalogue.yaml",

@@ -56,6 +56,13 @@ def test_over_the_agreed_ceiling_one_stops_and_asks(slow: Path, capsys):
     assert told["says"][-1].startswith("Stop and ask: the plan alone is EUR ")
 
 
+def test_what_is_only_shown_needs_no_right_to_write_and_no_lock(slow: Path, capsys):
+    with Journal.open(slow):  # another window
+        assert main(["found", "slow", "seal-perished", *LIBRARY]) == 5
+        assert main(["found", "slow", "seal-perished", "--only-show", "--agreed", "500", *LIBRARY]) == 0
+    assert capsys.readouterr().out.startswith("Found: Seal perished.")
+
+
 def test_nothing_is_entered_when_it_is_only_shown(slow: Path, capsys):
     before = slow.read_bytes()
     assert main(["found", "slow", "seal perished", "--only-show", *LIBRARY]) in {0, 1}

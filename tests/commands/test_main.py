@@ -64,8 +64,8 @@ def test_without_a_command_the_help_is_shown(capsys):
             2,
         ),
         (
-            ["draw"],
-            "diagtree: The following arguments are required: SYMPTOM, --to. See: diagtree draw --help\n",
+            ["compare"],
+            "diagtree: The following arguments are required: OLD, NEW. See: diagtree compare --help\n",
             2,
         ),
         (["sheet", "x", "--kind", "jab"], "diagtree: There is no paper 'jab'. Did you mean 'job'?\n", 2),

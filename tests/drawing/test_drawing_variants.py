@@ -193,12 +193,3 @@ def test_a_hostile_label_comes_out_as_written_on_paper(kettle: Library, text: st
     words = "".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
     wanted = re.sub(r"\s+", "", printable(clean(text)))
     assert re.sub(r"\s+", "", words).count(wanted) == 2
-
-
-def test_a_progress_bar_is_drawn_only_where_somebody_looks(capsys: pytest.CaptureFixture[str]):
-    assert draw.progress(False) is None
-    told = draw.progress(True)
-    told(3, 6)
-    assert "[###############...............]" in capsys.readouterr().err
-    told(6, 6)
-    assert capsys.readouterr().err.endswith("\r")

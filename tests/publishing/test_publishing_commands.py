@@ -48,4 +48,4 @@ def test_a_library_without_trees_makes_no_binder(tmp_path, monkeypatch, kettle_a
     (tmp_path / "none").mkdir()
     words = [str(tmp_path / "none") if word == str(KETTLE) else word for word in kettle_alone]
     assert main(["binder", "--to", str(tmp_path / "b.pdf"), *words]) == 2
-    assert "There is no tree to print." in capsys.readouterr().err
+    assert "There is no tree here." in capsys.readouterr().err

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from diagtree.case.folder import find_case
 from diagtree.case.journal import Journal
 from diagtree.case.view import Memory, View
 from diagtree.case.walker import Walker
@@ -118,11 +119,22 @@ def test_the_sheet_command_prints_text_and_writes_files(
         run(sheet, str(case), "--to", str(target), "--trees", str(KETTLE))
 
 
-def test_a_case_is_found_by_its_name_in_the_folder(case: Path, monkeypatch: pytest.MonkeyPatch):
-    for name in ("2026-03-04-blue", "2026-03-04-blue.case", "blue", str(case)):
-        assert sheet.find_case(name, case.parent) == case
+def test_a_case_is_found_by_its_name_in_the_folder(case: Path):
+    for name in ("2026-03-04-blue", "2026-03-04-blue.case", "blue", "bl", str(case)):
+        assert find_case(name, case.parent) == case
     with pytest.raises(UnknownNameError, match=r"There is no case 'green'\. Choose one of: 2026-03-04-blue"):
-        sheet.find_case("green", case.parent)
+        find_case("green", case.parent)
+
+
+def test_where_several_cases_fit_a_name_they_are_listed(case: Path):
+    for stem in ("2026-03-05-blue-two", "2026-03-06-blue-two"):
+        (case.parent / f"{stem}.case").write_bytes(case.read_bytes())
+    assert find_case("blue", case.parent) == case
+    with pytest.raises(ExpectedError) as told:
+        find_case("blue-t", case.parent)
+    assert str(told.value) == (
+        "'blue-t' fits 2 cases. Choose one of: 2026-03-05-blue-two, 2026-03-06-blue-two."
+    )
 
 
 def test_a_wrong_kind_or_form_is_told_before_anything_is_read(tmp_path: Path):
@@ -137,6 +149,54 @@ def test_the_draw_command_writes_each_form(tmp_path: Path, form: str, starts: by
     target = tmp_path / f"tree.{form}"
     assert run(draw, "no-heat", "--to", str(target), "--trees", str(KETTLE)) == 0
     assert target.read_bytes().startswith(starts)
+
+
+def test_without_a_complaint_the_draw_command_lists_them(tmp_path: Path):
+    with pytest.raises(ExpectedError) as told:
+        run(draw, "--trees", str(KETTLE), "--block", "library", "--block", "whole-bike")
+    lines = str(told.value).splitlines()
+    assert lines[0] == "Which complaint is drawn? Name one of these:"
+    assert "  no-heat    The water stays cold" in lines
+    with pytest.raises(ExpectedError, match=r"Where is it drawn to\? Add, for example: --to tree\.pdf"):
+        run(draw, "no-heat", "--trees", str(KETTLE))
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["--to", "a.svg", "--paper", "a3"], "--paper is for drawings on paper. End the file in .pdf"),
+        (["--to", "a.png", "--distance", "1m"], "--distance is for drawings on paper."),
+        (["--to", "a.dot", "--poster"], "--poster is for drawings on paper."),
+        (["--to", "a.pdf", "--system-dot"], "--system-dot is for .svg and .png. Leave it out."),
+        (["--to", "a.pdf", "--paper", "a9"], "There is no paper 'a9'."),
+        (["--to", "a.pdf", "--distance", "2m"], "There is no distance '2m'."),
+        (
+            ["--to", "a.svg", "--order", "shortest", "--case", "x"],
+            "The way of a case is drawn in its author's",
+        ),
+        (["--to", "a.svg", "--key", "b.svg"], "A key belongs to a drawing with blanks."),
+        (
+            ["--to", "a.svg", "--blank", "answers", "--key", "a.svg"],
+            "The key would be written over the drawing.",
+        ),
+        (["--to", "a.svg", "--blank", "answers", "--key", "b.doc"], "'b.doc' does not say which form"),
+    ],
+)
+def test_an_option_that_would_change_nothing_is_refused(
+    words: list[str], told: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(ExpectedError) as error:
+        run(draw, "no-heat", *words, "--trees", str(KETTLE))
+    assert str(error.value).startswith(told)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_sheet_as_a_picture_may_have_its_key_on_paper(tmp_path: Path):
+    task, key = tmp_path / "task.svg", tmp_path / "key.pdf"
+    words = ["--to", str(task), "--blank", "answers", "--key", str(key), "--paper", "a3"]
+    assert run(draw, "no-heat", *words, "--trees", str(KETTLE)) == 0
+    assert (task.read_bytes()[:5], key.read_bytes()[:5]) == (b"<?xml", b"%PDF-")
 
 
 def test_the_draw_command_tells_what_is_wrong(tmp_path: Path):
