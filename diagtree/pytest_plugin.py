@@ -26,8 +26,11 @@ def pytest_collect_file(file_path: Path, parent: pytest.Collector) -> pytest.Col
     """Take trees, and nothing else."""
     if file_path.suffix not in {".yaml", ".yml"}:
         return None
-    with file_path.open("rb") as stream:
-        begins = stream.read(20_000)
+    try:
+        with file_path.open("rb") as stream:
+            begins = stream.read(20_000)
+    except OSError:  # somebody else's file, which pytest was never asked to run
+        return None
     return TreeFile.from_parent(parent, path=file_path) if _TREE.match(begins) else None
 
 
@@ -49,7 +52,7 @@ class TreeFile(pytest.File):
             yield TreeCase.from_parent(self, name=title, place=place)
 
     def assembly(self) -> Assembly:
-        """Put together what the tree stands beside; once for all trees of a folder."""
+        """Put together the tree and what it stands beside; once for all trees of a folder."""
         from diagtree.library.loading import assembled
         from diagtree.library.plugins import load_plugins
 
@@ -59,14 +62,26 @@ class TreeFile(pytest.File):
         known = self.config.stash.setdefault(_ASSEMBLIES, {})
         if folders not in known:
             known[folders] = assembled(load_plugins(), folders)
-        return known[folders]
+        if self.own_sheet(known[folders]) is not None:
+            return known[folders]
+        # A folder passes over links that lead out of it and hidden files; pytest does not.
+        alone = (*folders, self.path.resolve())
+        if alone not in known:
+            known[alone] = assembled(load_plugins(), alone)
+        return known[alone]
 
-    def sheet(self) -> Sheet:
-        """Return this file as it was read."""
+    def own_sheet(self, assembly: Assembly) -> Sheet | None:
+        """Return this file as it was read; None if it is not among the files."""
         from diagtree.library.sources import shown
 
         wanted = shown(self.path.resolve())
-        return next(sheet for sheet in self.assembly().sheets if sheet.source.document.file == wanted)
+        return next((sheet for sheet in assembly.sheets if sheet.source.document.file == wanted), None)
+
+    def sheet(self) -> Sheet:
+        """Return this file as it was read."""
+        sheet = self.own_sheet(self.assembly())
+        assert sheet is not None
+        return sheet
 
 
 class _FailedError(Exception):
@@ -111,19 +126,19 @@ class TreeCase(_TreeItem):
 
     def runtest(self) -> None:
         """Fail with the story of the case."""
-        from diagtree.proofread.cases import outcomes, places, story
+        from diagtree.proofread.cases import outcomes, own_library, places, story
         from diagtree.proofread.manuscript import Manuscript, Shelf
 
-        sheet, assembly = self.file.sheet(), self.file.assembly()
-        symptom = str(sheet.data.get("symptom"))
+        sheet = self.file.sheet()
         if sheet.model is None:
             raise _FailedError("The tree has faults, so its cases cannot be tried.")
-        stands = places(Manuscript(Shelf(assembly), sheet))
+        manuscript = Manuscript(Shelf(self.file.assembly()), sheet)
+        library, symptom, stands = own_library(manuscript), sheet.model.symptom, places(manuscript)
         if self.place not in stands:
             raise _FailedError("The case itself has a fault; see 'reads without fault'.")
-        for outcome in outcomes(assembly.library, symptom):
+        for outcome in outcomes(library, symptom):
             if stands[outcome.place] == self.place and not outcome.holds:
-                raise _FailedError(story(assembly.library, symptom, outcome))
+                raise _FailedError(story(library, symptom, outcome))
 
     def reportinfo(self) -> tuple[Path, int, str]:
         """Say where it stands."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from diagtree.errors import UnknownNameError
 from diagtree.library.assembly import assemble
 from diagtree.library.library import Library
 from diagtree.library.loading import OWN, collected
@@ -59,12 +60,17 @@ def faults_of(
     beside
         Other files, by name, that it stands beside.
     rules
-        The names of the rules to apply; all if None.
+        The names of the rules to apply; all if None. Faults in reading are told with any of them.
 
     Returns
     -------
     list of str
         Each fault with line and column, what to do, and its rule.
+
+    Raises
+    ------
+    UnknownNameError
+        If there is no rule of a name.
 
     Examples
     --------
@@ -73,8 +79,12 @@ def faults_of(
     """
     sources = [read_source(other.encode(), name, OWN) for name, other in (beside or {}).items()]
     shelf = Shelf(assemble([*sources, read_source(text.encode(), "text.yaml", OWN)]))
-    wanted = [rule for rule in rulebook() if rules is None or rule.name in set(rules)]
-    faults = faults_in(shelf.manuscripts[-1], wanted)
+    book = {rule.name: rule for rule in rulebook()}
+    wanted = list(book if rules is None else rules)
+    for name in wanted:
+        if name not in book:
+            raise UnknownNameError("rule", name, sorted(book))
+    faults = faults_in(shelf.manuscripts[-1], [book[name] for name in wanted])
     return [f"{fault.line}:{fault.column}: {fault.message} [{fault.rule}]" for fault in faults]
 
 

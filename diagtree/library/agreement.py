@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import defaultdict
 from typing import NamedTuple
 
@@ -39,22 +40,45 @@ def hold_facts(sheets: list[Sheet]) -> None:
                     sheet.lose(fault, path)
 
 
-class _Need(NamedTuple):
+class _Wait(NamedTuple):
+    """One job waits for another: because it needs it, or because it closes what the other opened."""
+
     to: str
     sheet: Sheet
     path: Path
 
 
 def find_job_rings(sheets: list[Sheet]) -> None:
-    """Find jobs that need each other."""
-    needs: dict[str, list[_Need]] = defaultdict(list)
+    """Find jobs that wait for each other, so that none of them could ever be begun."""
+    waits: dict[str, list[_Wait]] = defaultdict(list)
     for sheet in sheets:
         if sheet.source.model is Family:
             home = sheet.data.get("family")
-            for reference in sheet.references:
-                if reference.path[0] == "jobs" and reference.path[2] == "needs":
-                    needs[f"{home}/{reference.path[1]}"].append(_Need(reference.name, sheet, reference.path))
-    for (_, sheet, path), jobs in rings(needs):
-        text = f"Each of these jobs needs the next: {ring(jobs)}."
-        fault = sheet.source.document.fault(path, text, "Take one of the needs out.", rule="job-cycle")
-        sheet.break_at(fault, path)
+            for _, name, path, _ in sheet.references:
+                job = f"{home}/{path[1]}"
+                if path[0] == "jobs" and path[2] == "needs":
+                    waits[job].append(_Wait(name, sheet, path))
+                elif path[0] == "jobs" and path[2] == "after":
+                    waits[name].append(_Wait(job, sheet, path))
+    for wait, jobs in rings(waits):
+        keys = {
+            other.path[2]
+            for one, after in itertools.pairwise(jobs)
+            for other in waits[one]
+            if other.to == after
+        }
+        text, mend, rule = _RINGS["both" if len(keys) > 1 else str(wait.path[2])]
+        text = f"{text}: {ring(jobs)}."
+        wait.sheet.break_at(wait.sheet.source.document.fault(wait.path, text, mend, rule=rule), wait.path)
+
+
+_RINGS = {
+    "needs": ("Each of these jobs needs the next", "Take one of the needs out.", "job-cycle"),
+    "after": (
+        "Each of these jobs closes the next",
+        "Take 'after:' out of the closing job.",
+        "closing-job-opens",
+    ),
+    "both": ("These jobs wait for each other", "Take one out of 'needs:' or 'after:'.", "job-cycle"),
+}
+"""By the keys that make a ring of jobs: what is said, what to do, and the rule."""

@@ -7,9 +7,10 @@ what is not plain mappings, lists and texts is a fault. Nothing recurses, so no 
 
 from __future__ import annotations
 
+import codecs
 import itertools
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, TypeAlias
 
 import yaml
@@ -59,6 +60,8 @@ class Document:
         For each mapping and list (by its ``id``), where its keys and values stand.
     faults
         What is wrong with the writing.
+    encoding
+        How the text goes back into bytes: some editors begin a file with a byte order mark, and it stays.
     """
 
     file: str
@@ -66,6 +69,7 @@ class Document:
     data: Any
     marks: dict[int, Any] = field(repr=False)
     faults: tuple[Fault, ...] = ()
+    encoding: str = "utf-8"
 
     def position(self, path: Path, of_key: bool = False) -> tuple[int, int]:
         """Tell the line and column, from 1, of the value at a path, or of its key.
@@ -159,7 +163,8 @@ def read_document(raw: bytes, file: str, begins: str = "symptom: name") -> Docum
     text, faults = _decoded(raw, file)
     if faults:
         return Document(file, text, None, {}, tuple(faults))
-    return _Reader(file, text, begins).read()
+    document = _Reader(file, text, begins).read()
+    return replace(document, encoding="utf-8-sig") if raw.startswith(codecs.BOM_UTF8) else document
 
 
 def _decoded(raw: bytes, file: str) -> tuple[str, list[Fault]]:

@@ -177,6 +177,17 @@ def number(text: object) -> Decimal | None:
     return value if value is not None and within_reason(value) else None
 
 
+def is_true(text: object) -> bool:
+    """Tell whether a text says true, as the models take it.
+
+    Examples
+    --------
+    >>> is_true("true"), is_true("Yes"), is_true("no"), is_true(None)
+    (True, True, False, False)
+    """
+    return isinstance(text, str) and text.lower() in {"true", "yes", "on", "y", "t", "1"}
+
+
 def faults_of_bands(
     document: Document, check: str, least: Decimal | None = None, most: Decimal | None = None
 ) -> Iterator[Fault]:

@@ -75,6 +75,12 @@ def outcomes(library: Library, symptom: str) -> Iterator[Outcome]:
         yield Outcome(place, case, holds, told)
 
 
+def own_library(manuscript: Manuscript) -> Library:
+    """Return the library with the tree of this very file: a later one may have taken its place."""
+    tree = manuscript.sheet.model
+    return manuscript.library.with_tree(tree) if isinstance(tree, Tree) else manuscript.library
+
+
 def places(manuscript: Manuscript) -> list[int]:
     """Tell where in the file each worked case of the library's tree stands: those with faults are left out."""
     left_out = {path[1] for path in manuscript.sheet.without if path[:1] == ("cases",) and len(path) > 1}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from diagtree.library.document import Plain, read_document
+from diagtree.library.document import Document, Plain, read_document, value_at
 from diagtree.library.fault import Path
 from diagtree.library.offers import Rule
 from diagtree.proofread.manuscript import Manuscript
@@ -45,6 +45,21 @@ def place(text: str, line: int, column: int) -> int:
     return at + column - 1
 
 
+def written_at(document: Document, path: Path) -> Edit | None:
+    """Return the edit that puts a text in the place of itself, quotes and all; None if it is not written as it reads.
+
+    Examples
+    --------
+    >>> written_at(read_document(b"found: {scale: '30'}", "a.yaml"), ("found", "scale")).new
+    "'30'"
+    """
+    value, start = value_at(document.data, path), place(document.text, *document.position(path))
+    for form in (f"{value}", f'"{value}"', f"'{value}'"):
+        if document.text.startswith(form, start):
+            return Edit(start, start + len(form), form, path)
+    return None
+
+
 def mended(manuscript: Manuscript, rules: Sequence[Rule]) -> tuple[str, list[str]]:
     """Mend what can be mended safely.
 
@@ -58,8 +73,8 @@ def mended(manuscript: Manuscript, rules: Sequence[Rule]) -> tuple[str, list[str
     Returns
     -------
     tuple
-        The new text, and the names of the rules that changed something. Edits that would change anything
-        else than they say are not made.
+        The new text, and the names of the rules that changed something. A rule whose edits would change
+        anything else than they say changes nothing.
     """
     text, done = manuscript.document.text, []
     for rule in rules:

@@ -4,15 +4,36 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from diagtree.proofread.manuscript import Manuscript
 
 _LOST = re.compile(r"\s#(?=\S)")
-_QUOTED = re.compile(r"\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*'")
+_COMMENT = re.compile(r"\s+#(?=\s|$)")
+_QUOTED = re.compile(r"(?<![^\s\[{,])(?:\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*')")
+"""What begins with a quote: the one in "it's" begins nothing."""
 
 
-def hashes(manuscript: Manuscript) -> Iterator[tuple[int, str, int]]:
-    """Yield line number, line, and the place of each `#` that cuts a text off.
+class Lost(NamedTuple):
+    """A text that a `#` cuts off."""
+
+    number: int
+    """Of its line, from 1."""
+    row: str
+    """The line."""
+    at: int
+    """Where the `#` stands in the line, from 0."""
+    end: int
+    """Where the text would end: a comment proper may follow."""
+
+    @property
+    def rest(self) -> str:
+        """What is lost."""
+        return self.row[self.at : self.end]
+
+
+def hashes(manuscript: Manuscript) -> Iterator[Lost]:
+    """Yield the texts that are cut off.
 
     A comment proper has a blank after its `#`; what follows at once was meant as text.
     """
@@ -23,7 +44,10 @@ def hashes(manuscript: Manuscript) -> Iterator[tuple[int, str, int]]:
         match = _LOST.search(bare)
         if match is None or not bare[: match.start()].strip() or bare.lstrip().startswith("#"):
             continue
-        at = match.start() + 1
-        rest = row[at:].strip()
-        if not any(rest in words.text for words in manuscript.words):
-            yield number, row, at
+        comment = _COMMENT.search(bare)
+        if comment is not None and comment.start() < match.start():
+            continue  # it stands in a comment
+        end = comment.start() if comment is not None else len(row.rstrip())
+        lost = Lost(number, row, match.start() + 1, end)
+        if not any(lost.rest in words.text for words in manuscript.words):
+            yield lost

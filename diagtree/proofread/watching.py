@@ -64,15 +64,16 @@ class Watch:
         if stamps == self._stamps:
             return False
         touched = {file for file in stamps if stamps[file] != self._stamps.get(file)}
-        gone = {shown(file) for file in self._stamps if file not in stamps}
         again: dict[str, Source] = {}
         for file in sorted(touched):
             try:
                 with file.open("rb") as stream:
                     raw = stream.read(MOST_BYTES + 1)
-            except OSError:
-                continue  # caught in the middle of a save: the next look will have it
+            except OSError:  # caught in the middle of a save: to the next look it is new
+                del stamps[file]
+                continue
             again[shown(file)] = read_source(raw, shown(file), OWN)
+        gone = {shown(file) for file in self._stamps if file not in stamps}
         sources = [
             again.pop(one.document.file, one)
             for one in self._collected.sources

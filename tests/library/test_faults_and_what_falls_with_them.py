@@ -372,6 +372,38 @@ def test_jobs_that_need_each_other_are_told_with_the_whole_ring(changed):
     assert "kettle/soak" in library.jobs
 
 
+def test_jobs_that_close_each_other_in_a_ring_are_told_before_any_machine_is_opened():
+    """Two that close each other were told by the proofreader alone; three in a ring by nobody before the plan."""
+    catalogue = """\
+family: kettle
+title: Kettle
+jobs:
+  one: {title: One, minutes: [1, 2, 3], after: [two]}
+  two: {title: Two, minutes: [1, 2, 3], after: [three]}
+  three: {title: Three, minutes: [1, 2, 3], after: [one]}
+"""
+    (problem, *fallen) = told(assemble([read_source(catalogue.encode(), "c.yaml", "own")]).library)
+    assert problem == (
+        "c.yaml:5:49: jobs > two > after > 1: Each of these jobs closes the next: "
+        "kettle/two, kettle/one, kettle/three, kettle/two. Take 'after:' out of the closing job."
+    )
+    assert len(fallen) == 2
+
+
+def test_a_job_that_needs_what_closes_it_is_told(changed):
+    library = changed(
+        (
+            "catalogue.yaml",
+            "minutes: [1, 2, 4], after: [base-on]",
+            "minutes: [1, 2, 4], needs: [base-on], after: [base-on]",
+        )
+    )
+    assert told(library)[0].endswith(
+        "These jobs wait for each other: kettle/base-off, kettle/base-on, kettle/base-off. "
+        "Take one out of 'needs:' or 'after:'."
+    )
+
+
 def test_a_tree_without_any_count_is_refused_with_a_way_to_mend_it():
     catalogue = (KETTLE / "catalogue.yaml").read_bytes()
     tree = b"""

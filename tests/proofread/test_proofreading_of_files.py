@@ -11,13 +11,16 @@ from pathlib import Path
 import pytest
 
 from diagtree.commands import main as door
+from diagtree.commands import proofread as command
 from diagtree.library.assembly import assemble
 from diagtree.library.loading import collected
 from diagtree.library.offers import Rule
 from diagtree.library.plugins import load_plugins
 from diagtree.library.sources import read_source
+from diagtree.lines import cells
 from diagtree.proofread.edits import Edit, applied, mended
 from diagtree.proofread.manuscript import Shelf
+from diagtree.proofread.report import as_text
 from diagtree.proofread.rulebook import built_in, contents_in_markdown, page_in_markdown, rulebook
 from diagtree.proofread.watching import Watch
 
@@ -154,6 +157,124 @@ def test_windows_line_ends_survive_mending(mine, capsys):
     mended_file = (mine / "hums.yaml").read_bytes()
     assert mended_file.count(b"\r\n") == mended_file.count(b"\n") == FAULTY.count("\n")
     assert b'how: "Use lamp #5 from the rack"\r\n' in mended_file
+
+
+def test_a_byte_order_mark_survives_mending(mine, capsys):
+    (mine / "hums.yaml").write_bytes(b"\xef\xbb\xbf" + FAULTY.encode())
+    run(capsys, "--trees", ".", "hums.yaml", "--fix")
+    mended_file = (mine / "hums.yaml").read_bytes()
+    assert mended_file.startswith(b"\xef\xbb\xbfsymptom: hums\n")
+    assert b'lamp #5 from the rack"' in mended_file
+
+
+def test_a_link_stays_a_link_when_the_file_behind_it_is_mended(mine, capsys):
+    (mine / "there").mkdir()
+    (mine / "hums.yaml").replace(mine / "there" / "hums.yaml")
+    (mine / "hums.yaml").symlink_to(mine / "there" / "hums.yaml")
+    run(capsys, "hums.yaml", "--fix")
+    assert (mine / "hums.yaml").is_symlink()
+    assert "ask: Does the lamp come on\n    how: " in (mine / "there" / "hums.yaml").read_text(
+        encoding="utf-8"
+    )
+
+
+def test_the_files_of_an_installed_plugin_are_not_mended(mine):
+    shelf = Shelf(
+        assemble(
+            [
+                read_source((KETTLE / "catalogue.yaml").read_bytes(), "catalogue.yaml", "own"),
+                read_source(FAULTY.encode(), str(mine / "hums.yaml"), "kettle"),
+            ]
+        )
+    )
+    assert not command._fix(shelf.manuscripts, list(built_in()))
+    assert (mine / "hums.yaml").read_text(encoding="utf-8") == FAULTY
+
+
+def test_counts_are_scaled_as_they_are_written(mine, capsys):
+    """A count of 5e1 once became 61e1, and quotes were lost."""
+    text = FAULTY.replace("fuse-blown: 30", "fuse-blown: 2e1").replace("scale: 30", 'scale: "20"')
+    (mine / "hums.yaml").write_text(text, encoding="utf-8")
+    run(capsys, "hums.yaml", "--fix", "--rule", "counts-not-100")
+    assert (mine / "hums.yaml").read_text(encoding="utf-8") == text.replace("2e1", "50").replace(
+        '"20"', '"50"'
+    )
+
+
+def test_no_count_is_scaled_where_one_cannot_be():
+    """Written as a block, a count has no place in one line."""
+    text = FAULTY.replace(
+        "yes: {says: Comes on, found: {scale: 30}, healthy: true}",
+        "yes:\n        says: Comes on\n        found:\n          scale: >-\n            30\n        healthy: true",
+    )
+    (manuscript,) = Shelf(assemble([read_source(text.encode(), "hums.yaml", "own")])).manuscripts
+    rules = [rule for rule in built_in() if rule.name == "counts-not-100"]
+    assert list(rules[0].finds(manuscript))
+    assert mended(manuscript, rules) == (text, [])
+
+
+@pytest.mark.parametrize(
+    ("row", "better", "lost"),
+    [
+        ("how: Use lamp #5 # from the rack", 'how: "Use lamp #5" # from the rack', "#5"),
+        ("how: It's lamp #5, isn't it", "how: \"It's lamp #5, isn't it\"", "#5, isn't it"),
+        ("how: Use lamp five # that is #5", None, None),
+        ("how: 'Use lamp #5' # that is #5", None, None),
+        ("# how: Use lamp #5", None, None),
+    ],
+)
+def test_a_comment_stays_a_comment(row, better, lost):
+    """A comment that spoke of '#5' was once made a part of the text before it."""
+    text = f"symptom: hums\nchecks:\n  lamp:\n    ask: On?\n    {row}\n"
+    (manuscript,) = Shelf(assemble([read_source(text.encode(), "hums.yaml", "own")])).manuscripts
+    rules = [rule for rule in built_in() if rule.name == "lost-hash"]
+    told = [fault.text for fault in rules[0].finds(manuscript)]
+    assert told == ([f"Everything from '#' on is lost: '{lost}'."] if lost else [])
+    assert mended(manuscript, rules)[0] == text.replace(row, better or row)
+
+
+def test_a_wrong_worked_case_never_brings_the_program_down(mine, capsys):
+    text = FAULTY.replace(
+        "{answers: {lamp: yes}, expect: scale}", "{answers: {lamp: [no, {}]}, expect: [a]}", 1
+    )
+    (mine / "hums.yaml").write_text(text, encoding="utf-8")
+    status, out, err = run(capsys, "hums.yaml")
+    assert status == 1
+    assert "cases > 1 > answers > lamp: A list stands where a text must stand." in out
+    assert "itself" not in err
+
+
+def test_each_of_two_trees_of_one_name_is_held_against_its_own_cases(mine, capsys):
+    """The later tree takes the earlier one's place, and has other cases: once that was the end of it."""
+    first = FAULTY.replace("expect: scale", "expect: fuse-blown", 1)
+    (mine / "hums.yaml").write_text(first, encoding="utf-8")
+    more = FAULTY + "  - {answers: {lamp: no}, expect: fuse-blown}\n"
+    (mine / "more-hums.yaml").write_text(more, encoding="utf-8")
+    status, out, err = run(capsys, "--trees", ".", ".", "--rule", "case-fails")
+    assert status == 1
+    (told,) = [line for line in out.splitlines() if "case-fails" in line]
+    assert told == (
+        "hums.yaml:15:36: cases > 1 > expect: 'kettle/scale' comes first with 93 in 100; "
+        "'kettle/fuse-blown' has 7 in 100. Mend the tree or the case. [case-fails]"
+    )
+    assert "takes the place of the one in hums.yaml" in err
+
+
+def test_a_wide_letter_takes_two_cells_over_the_caret():
+    text = "symptom: hums\nchecks: {lamp: {how: \u6f22\u5b57, ask: On}}\n"
+    manuscripts = Shelf(assemble([read_source(text.encode(), "a.yaml", "own")])).manuscripts
+    (fault,) = next(rule for rule in built_in() if rule.name == "question-without-mark").finds(manuscripts[0])
+    row, caret = as_text([fault], manuscripts).splitlines()[1:]
+    assert row.endswith("ask: On}}")
+    assert cells(row[: row.index("On}}")]) == caret.index("^")
+
+
+def test_sarif_names_a_file_with_blanks_as_a_uri(mine, capsys):
+    """OASIS SARIF 2.1.0, 3.4.3: the uri property is a URI reference (RFC 3986), which has no blanks."""
+    (mine / "hums.yaml").rename(mine / "it hums.yaml")
+    _, out, _ = run(capsys, "it hums.yaml", "--sarif", "--rule", "key-order")
+    (result,) = json.loads(out)["runs"][0]["results"]
+    assert result["locations"][0]["physicalLocation"]["artifactLocation"]["uri"] == "it%20hums.yaml"
 
 
 def test_a_path_that_is_not_there_is_told(mine, capsys):
@@ -294,6 +415,16 @@ def test_watching_sees_files_come_and_go(mine):
     assert watch.changed()
     assert not any(fault.file == "new.yaml" for fault in watch.faults())
     assert len(watch.watched) == 6
+
+
+def test_watching_reads_a_file_at_the_next_look_that_was_caught_in_the_middle_of_a_save(mine, monkeypatch):
+    watch = Watch(collected(load_plugins(), [mine]), [mine / "hums.yaml"], list(built_in()))
+    saved(mine / "hums.yaml", FAULTY.replace("come on", "come on?"))
+    with monkeypatch.context() as locked:
+        locked.setattr(Path, "open", lambda *_, **__: (_ for _ in ()).throw(PermissionError("locked")))
+        assert watch.changed()
+    assert watch.changed()
+    assert len(watch.faults()) == 3
 
 
 def test_watch_prints_after_each_save_and_ends_on_interrupt(mine):

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from diagtree import testing
+from diagtree.errors import UnknownNameError
 from diagtree.library.hookspecs import hookimpl
 from diagtree.proofread.cases import outcomes, story
 
@@ -68,6 +69,23 @@ def test_a_tree_with_faults_fails_with_all_of_them(mine):
     assert "The tree has faults, so its cases cannot be tried." in ran.stdout
 
 
+def test_a_file_that_its_folder_passes_over_is_tried_all_the_same(mine):
+    """A folder passes over hidden files and links that lead out of it; pytest was pointed at this one."""
+    (mine / "leaks.yaml").rename(mine / "__leaks.yaml")
+    ran = pytest_in(mine, "__leaks.yaml")
+    assert "2 passed" in ran.stdout, ran.stdout
+
+
+def test_two_trees_of_one_name_are_each_tried_with_their_own_cases(mine):
+    text = (mine / "leaks.yaml").read_text()
+    (mine / "leaks-too.yaml").write_text(
+        text.replace("cases:", "cases:\n  - {answers: {where: dry}, expect: flex-damaged}")
+    )
+    ran = pytest_in(mine, "leaks-too.yaml", "leaks.yaml")
+    assert "leaks.yaml::case 1 PASSED" in ran.stdout
+    assert "leaks-too.yaml::case 2 PASSED" in ran.stdout
+
+
 def test_the_kettles_own_cases_hold():
     library = testing.library_of(folders=[KETTLE])
     testing.assert_nothing_left_out(library)
@@ -121,4 +139,47 @@ def test_the_kit_proofreads_a_text_beside_others():
             "5:1: checks: The counts in this tree add up to 90, not to 100. "
             "Think of 100 with this complaint; --fix scales them. [counts-not-100]"
         )
+    ]
+
+
+def test_the_kit_refuses_a_rule_that_is_not_there():
+    """A rule misspelt in a plugin's test finds nothing, so the test could never fail."""
+    with pytest.raises(UnknownNameError, match=r"There is no rule 'lop'\. Did you mean 'loop'"):
+        testing.faults_of("symptom: x\n", rules=["lop"])
+
+
+def test_the_kit_takes_rules_from_any_iterable():
+    text = "checks: {lamp: {ask: Is it on, answers: {a: {says: A}}}}"
+    rules = ["question-without-mark", "no-healthy-answer"]
+    assert testing.faults_of(text, rules=iter(rules)) == testing.faults_of(text, rules=rules)
+    assert {fault.rpartition("[")[2] for fault in testing.faults_of(text, rules=iter(rules))} == {
+        "reading]",
+        "question-without-mark]",
+        "no-healthy-answer]",
+    }
+
+
+def test_an_author_may_say_yes_where_true_is_meant():
+    """The models take 'yes' for true, so the rules must too."""
+    text = (
+        "checks: {lamp: {ask: Is it on?, answers: {a: {says: A, healthy: yes}, b: {says: B, healthy: %s}}}}"
+    )
+    rules = ["no-healthy-answer", "all-healthy"]
+    assert not [fault for fault in testing.faults_of(text % "no", rules=rules) if "healthy]" in fault]
+    assert [fault for fault in testing.faults_of(text % "True", rules=rules) if "all-healthy]" in fault]
+
+
+def test_a_reading_with_one_limit_speaks_of_that_one():
+    catalogue = """\
+family: kettle
+title: Kettle
+readings:
+  heat: {title: Heat, unit: °C, example: 20 °C, most: 101}
+"""
+    tree = "family: kettle\nchecks: {heat: {reading: heat, answers: {a: {below: 900}, b: {from: 900}}}}\n"
+    told = testing.faults_of(tree, {"catalogue.yaml": catalogue}, ["band-out-of-range"])
+    assert [fault for fault in told if "band-out" in fault] == [
+        f"2:{column}: checks > heat > answers > {way}: 900 is more than the most of this reading, 101. "
+        "Mend the band or the reading. [band-out-of-range]"
+        for column, way in ((53, "a > below"), (69, "b > from"))
     ]

@@ -29,6 +29,7 @@ from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
 from diagtree.library.references import mapping
+from diagtree.library.structure import is_true
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "structure"
@@ -39,7 +40,7 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
     for _, check, path in manuscript.checks:
         answers = mapping(check.get("answers"))
-        if answers and all(mapping(answer).get("healthy") == "true" for answer in answers.values()):
+        if answers and all(is_true(mapping(answer).get("healthy")) for answer in answers.values()):
             told = "Every answer is marked healthy, so none of them tells what is broken."
             yield manuscript.fault(
                 (*path, "answers"), told, "Keep 'healthy: true' for sound parts.", of_key=True

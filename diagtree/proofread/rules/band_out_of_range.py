@@ -13,8 +13,8 @@ Wrong::
 
 Told::
 
-    5:31: checks > heat > answers > low > below: 900 lies outside the range of this reading, 0 to 101. Mend the band or the reading.
-    6:32: checks > heat > answers > full > from: 900 lies outside the range of this reading, 0 to 101. Mend the band or the reading.
+    5:31: checks > heat > answers > low > below: 900 is more than the most of this reading, 101. Mend the band or the reading.
+    6:32: checks > heat > answers > full > from: 900 is more than the most of this reading, 101. Mend the band or the reading.
 
 Right::
 
@@ -49,8 +49,12 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
                 value = number(mapping(answer).get(key))
                 if value is None:
                     continue
-                if (least is not None and value < least) or (most is not None and value > most):
-                    told = f"{value} lies outside the range of this reading, {least} to {most}."
+                told = ""
+                if least is not None and value < least:
+                    told = f"{value} is less than the least of this reading, {least}."
+                elif most is not None and value > most:
+                    told = f"{value} is more than the most of this reading, {most}."
+                if told:
                     yield manuscript.fault(
                         (*path, "answers", name, key), told, "Mend the band or the reading."
                     )

@@ -45,7 +45,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
-from diagtree.proofread.cases import outcomes, places
+from diagtree.proofread.cases import outcomes, own_library, places
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "cases"
@@ -54,12 +54,10 @@ KINDS = ("tree",)
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    tree = manuscript.sheet.model
-    if tree is None or manuscript.library.trees.get(tree.symptom) is not manuscript.library.trees.get(
-        str(manuscript.data.get("symptom"))
-    ):
+    if manuscript.sheet.model is None:
         return
-    for outcome in outcomes(manuscript.library, tree.symptom):
+    stands = places(manuscript)
+    for outcome in outcomes(own_library(manuscript), manuscript.sheet.model.symptom):
         if not outcome.holds:
-            path = ("cases", places(manuscript)[outcome.place], "expect")
+            path = ("cases", stands[outcome.place], "expect")
             yield manuscript.fault(path, outcome.told, "Mend the tree or the case.")

@@ -44,6 +44,7 @@ from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
 from diagtree.library.references import each, mapping
+from diagtree.library.structure import is_true
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "cases"
@@ -65,13 +66,13 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
             given = mapping(checks[name].get("answers"))
             # A check that the case passes over could not be told: it goes on any way.
             taken = (
-                [given.get(answers[name])]
+                [given.get(str(answers[name]))]
                 if name in answers
                 else [*given.values(), {"next": checks[name].get("cannot-tell")}]
             )
             open_ += [str(mapping(answer).get("next")) for answer in taken]
         for name in answers:
-            if name in checks and name not in met and checks[name].get("anytime") != "true":
+            if name in checks and name not in met and not is_true(checks[name].get("anytime")):
                 told = f"The answers before it do not lead to the check '{name}'."
                 mend = "Mend the answers, leave this one out, or write 'anytime: true' with the check."
                 yield manuscript.fault((*path, "answers", name), told, mend, of_key=True)

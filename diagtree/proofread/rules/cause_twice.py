@@ -30,6 +30,7 @@ from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
 from diagtree.library.references import mapping
+from diagtree.library.structure import is_true
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "structure"
@@ -41,7 +42,7 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
     for _, check, path in manuscript.checks:
         seen: dict[str, str] = {}
         for name, answer in mapping(check.get("answers")).items():
-            if mapping(answer).get("healthy") == "true":
+            if is_true(mapping(answer).get("healthy")):
                 continue  # nothing was seen there: what is found is what is left over
             found = mapping(mapping(answer).get("found"))
             if len(found) == 1 and "from" not in answer and "below" not in answer:

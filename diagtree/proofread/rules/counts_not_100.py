@@ -26,17 +26,17 @@ Right::
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 
+from diagtree.library.document import value_at
 from diagtree.library.fault import Fault
 from diagtree.proofread.counts import WITHIN, counted, scaled
-from diagtree.proofread.edits import Edit, place
+from diagtree.proofread.edits import Edit, written_at
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "counts"
-WRITTEN = re.compile(r"'?\"?[\d.]+\"?'?")
 KINDS = ("tree",)
 
 
@@ -56,9 +56,11 @@ def mends(manuscript: Manuscript) -> Iterator[Edit]:
     counts = list(counted(manuscript))
     if not any(finds(manuscript)):
         return
-    text = manuscript.document.text
+    edits: list[Edit] = []
     for (path, _), new in zip(counts, scaled([count for _, count in counts]), strict=True):
-        start = place(text, *manuscript.document.position(path))
-        written = WRITTEN.match(text, start)
-        if written is not None:
-            yield Edit(start, written.end(), f"{new:f}", path)
+        written = written_at(manuscript.document, path)
+        if written is None:
+            return  # some scaled and some not would be worse than none
+        value = str(value_at(manuscript.data, path))
+        edits.append(replace(written, new=written.new.replace(value, f"{new:f}")))
+    yield from edits

@@ -1,6 +1,6 @@
-"""Jobs need each other in a ring.
+"""Jobs wait for each other in a ring.
 
-None of them could ever be begun.
+Each needs another of them, or closes what another opened. None of them could ever be begun.
 
 Wrong::
 

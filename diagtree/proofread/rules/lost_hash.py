@@ -36,19 +36,20 @@ KINDS = ("tree", "catalogue", "conditions")
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
-    for number, row, at in hashes(manuscript):
-        told = f"Everything from '#' on is lost: '{row[at:].strip()}'."
-        yield Fault(manuscript.document.file, number, at + 1, "", told, "Put the whole text in quotes.")
+    for lost in hashes(manuscript):
+        told = f"Everything from '#' on is lost: '{lost.rest}'."
+        mend = "Put the whole text in quotes."
+        yield Fault(manuscript.document.file, lost.number, lost.at + 1, "", told, mend)
 
 
 def mends(manuscript: Manuscript) -> Iterator[Edit]:
     """Put the whole text in quotes."""
-    for number, row, _ in hashes(manuscript):
-        value = VALUE.match(row)
+    for lost in hashes(manuscript):
+        value = VALUE.match(lost.row, 0, lost.end)
         if value is None:
             continue
-        quoted = value["text"].rstrip().replace("\\", "\\\\").replace('"', '\\"')
-        start = place(manuscript.document.text, number, 1)
+        quoted = value["text"].replace("\\", "\\\\").replace('"', '\\"')
+        start = place(manuscript.document.text, lost.number, 1)
         for words in manuscript.words:
-            if manuscript.document.position(words.path) == (number, value.start("text") + 1):
-                yield Edit(start + value.start("text"), start + len(row.rstrip()), f'"{quoted}"', words.path)
+            if manuscript.document.position(words.path) == (lost.number, value.start("text") + 1):
+                yield Edit(start + value.start("text"), start + lost.end, f'"{quoted}"', words.path)

@@ -30,6 +30,7 @@ from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
 from diagtree.library.references import mapping
+from diagtree.library.structure import is_true
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "structure"
@@ -44,7 +45,7 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
         if (
             answers
             and "shows" not in check
-            and not any(mapping(answer).get("healthy") == "true" for answer in answers.values())
+            and not any(is_true(mapping(answer).get("healthy")) for answer in answers.values())
         ):
             told = "No answer is marked as the one that a sound part gives."
             yield manuscript.fault((*path, "answers"), told, "Write 'healthy: true' with it.", of_key=True)

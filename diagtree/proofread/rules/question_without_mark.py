@@ -33,5 +33,5 @@ KINDS = ("tree", "conditions")
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
     for words in manuscript.words:
-        if words.key == "ask" and not words.text.rstrip().endswith("?"):
+        if words.key == "ask" and words.text.strip() and not words.text.rstrip().endswith("?"):
             yield manuscript.fault(words.path, "The question does not end with a question mark.", "Add it.")

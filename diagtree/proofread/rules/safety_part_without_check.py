@@ -28,6 +28,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from diagtree.library.fault import Fault
+from diagtree.library.structure import is_true
 from diagtree.proofread.manuscript import Manuscript
 
 GROUP = "safety"
@@ -40,6 +41,6 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
         part = remedy.get("part")
         if isinstance(part, str) and not remedy.get("verify"):
             written = manuscript.shelf.entry("parts", manuscript.full(part))
-            if written.get("safety") == "true" and remedy.get("verdict") != "leave":
+            if is_true(written.get("safety")) and remedy.get("verdict") != "leave":
                 told = f"The remedy works on the safety part '{part}' and has no function check."
                 yield manuscript.fault(path, told, "Add 'verify:'.", of_key=True)
