@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from diagtree.case.question import Choice, Question
+from diagtree.reasoning.effort import opening_jobs
 from diagtree.screens.bench import explain
 from diagtree.screens.bench.compose import compose
 from diagtree.screens.bench.entry_pages import EntryPage, Field
@@ -126,7 +127,7 @@ class QuestionPage(Page):
             complaint=question.title,
             done="answered before" if revisiting else f"{count} answered",
             question=question.ask,
-            how=question.how,
+            how=(*self._first(question), *question.how),
             caution=question.caution,
             aside=self._aside(question),
             answers=tuple(row for row, _ in shown),
@@ -140,6 +141,24 @@ class QuestionPage(Page):
             advice=tuple(filter(None, (advice.stop, advice.misfit, *self._not_asked()))),
             change=bench.walker.change,
         )
+
+    def _first(self, question: Question) -> tuple[str, ...]:
+        """Say what must be opened first, and what that takes: but not what was opened for a check before."""
+        walker = self._bench.walker
+        if not question.opening:
+            return ()
+        library = walker.library
+
+        def opened_for(symptom: str, check: str) -> dict[str, float]:
+            return opening_jobs(library, library.trees[symptom].checks[check].behind)
+
+        jobs = opened_for(question.symptom, question.name)
+        for each in walker.standing.answers:
+            if each != (question.symptom, question.name):
+                jobs = {job: minutes for job, minutes in jobs.items() if job not in opened_for(*each)}
+        titles = [library.jobs[job].title for job in reversed(jobs)]
+        takes = minutes_in_words(round(sum(jobs.values()), 1))
+        return (f"First: {'; '.join(titles)} ({takes}).",) if jobs else ()
 
     def _not_asked(self) -> list[str]:
         return [f"Not asked: {each.asked} {each.reason}" for each in self._bench.facts.skipped_now]

@@ -1,7 +1,11 @@
 """Keys on the bench, without a terminal: what each does to the case and to the page."""
 
+import dataclasses
+
 import pytest
 
+from diagtree.case.log import MemoryLog
+from diagtree.case.walker import Walker
 from diagtree.errors import CannotWriteError
 from diagtree.screens.bench.bench import BenchResult
 
@@ -380,3 +384,30 @@ def test_what_was_just_passed_over_is_told_once(walk, pressed):
     assert "* Not asked: Is the flex hurt anywhere? Asked already" in bench.text(120, 40)
     bench.press("2")
     assert "Not asked" not in bench.text(120, 40)
+
+
+def test_what_must_be_opened_is_said_with_its_minutes_and_once(kettle, pressed):
+    """The lamp is behind the base, which is off then for the hum."""
+    tree = kettle.trees["no-heat"]
+    behind = {
+        "lamp": ("kettle/base-off",),
+        "hum": ("kettle/base-off",),
+        "other-socket": ("kettle/swap-element",),
+    }
+    checks = {n: c.model_copy(update={"behind": behind.get(n, ())}) for n, c in tree.checks.items()}
+    library = dataclasses.replace(
+        kettle, trees={**kettle.trees, "no-heat": tree.model_copy(update={"checks": checks})}
+    )
+    walker = Walker(library, MemoryLog(), complaints=("no-heat",))
+    for _ in library.looks:
+        walker.cannot_tell()
+    bench = pressed(walker)
+    base, element = (library.jobs[f"kettle/{job}"].title for job in ("base-off", "swap-element"))
+    assert f"First: {base} (2 minutes)." in bench.text(120, 40)
+    walker.answer("yes")
+    assert walker.question.name == "hum"
+    assert "First:" not in bench.text(120, 40)
+    walker.back()
+    walker.answer("no")
+    assert walker.question.name == "other-socket"
+    assert f"First: {element} (8 minutes)." in bench.text(120, 40)
