@@ -243,7 +243,7 @@ def printed_pdf(
     from diagtree.commands.progress import Progress
     from diagtree.drawing import poster as posters
     from diagtree.drawing.blanks import blank_sheet, blank_sheets
-    from diagtree.drawing.paged import TEMPLATE, pages
+    from diagtree.drawing.paged import TEMPLATES, pages
     from diagtree.drawing.printed import Press
     from diagtree.sheets.blocks import with_texts
     from diagtree.sheets.letters import printable, text_width
@@ -254,9 +254,9 @@ def printed_pdf(
     press = Press(drawing, paper, distance, text_width)
     if poster:
         changed = (lambda sheet: blank_sheet(sheet, drawing, blank, text_width)) if blank else None
-        return typeset(posters.TEMPLATE, posters.poster_pages(press, changed))
+        return typeset(posters.TEMPLATES, posters.poster_pages(press, changed))
     with Progress("Laying out", len(drawing.boxes)) as progress:
         printed = press.sheets(lambda done, _: progress(done))
     if blank:
         printed = blank_sheets(printed, blank, text_width)
-    return typeset(TEMPLATE, pages(press, printed))
+    return typeset(TEMPLATES, pages(press, printed))

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from typing import Any
 
 from diagtree.drawing.diagram import Kind
-from diagtree.drawing.laid import Placed, Routed
-from diagtree.drawing.measured import LEADING, SIZE, Row, Sized, size_of
-from diagtree.drawing.printed import MARGIN, MILLIMETRE, PAPERS, Press, Printed, Sheet
-from diagtree.drawing.shapes import cut_corners, meeting, outlines, rows_at
+from diagtree.drawing.laid import Placed, Point, Routed
+from diagtree.drawing.measured import CONNECTOR, LEADING, SIZE, Row, Sized, size_of
+from diagtree.drawing.printed import CONNECTOR_SAYS, MARGIN, MILLIMETRE, PAPERS, Press, Printed, Sheet
+from diagtree.drawing.shapes import arrow_head, cut_corners, met, outlines, rows_at
 
-TEMPLATE = "drawing.typ"
+TEMPLATES = ("strokes.typ", "drawing.typ")
 
 
 def pages(press: Press, printed: Printed) -> dict[str, Any]:
@@ -40,7 +39,10 @@ def pages(press: Press, printed: Printed) -> dict[str, Any]:
         "head": press.head,
         "foot": press.foot,
         "legend_everywhere": press.legend_everywhere,
-        "legend": [legend_of(kind, press) for kind in drawing.kinds],
+        "legend": [
+            *(legend_of(kind, press) for kind in drawing.kinds),
+            *([legend_of_connector(press)] if printed.connectors else []),
+        ],
         "sheets": [sheet_of(press, printed, sheet) for sheet in printed.sheets],
         "index": [
             [
@@ -136,30 +138,20 @@ def _answer_text(
     }
 
 
-def _met(placed: Placed, point: tuple[float, float]) -> tuple[float, float]:
-    """Bring the end of a line from a box's rectangle to its outline."""
-    x, y = placed.at[0] - placed.box.width / 2, placed.at[1] - placed.box.height / 2
-    met = meeting(placed.box, (point[0] - x, point[1] - y))
-    return met[0] + x, met[1] + y
-
-
 def _line(routed: Routed, boxes: Mapping[str, Placed], scale: float, left: float) -> dict[str, Any]:
-    start_x, start_y = _met(boxes[routed.arrow.tail], routed.curve[0])
-    tip_x, tip_y = _met(boxes[routed.arrow.head], routed.tip)
-    end_x, end_y = routed.curve[-1]
-    long = math.hypot(tip_x - end_x, tip_y - end_y) or 1.0
-    along = ((tip_x - end_x) / long, (tip_y - end_y) / long)
+    start = met(boxes[routed.arrow.tail], routed.curve[0])
+    tip = met(boxes[routed.arrow.head], routed.tip)
     wide = 2.6 + routed.arrow.weight / 2 + (1.5 if routed.arrow.marked else 0.0)
-    corners = [
-        (tip_x, tip_y),
-        (tip_x - along[0] * 8 - along[1] * wide, tip_y - along[1] * 8 + along[0] * wide),
-        (tip_x - along[0] * 8 + along[1] * wide, tip_y - along[1] * 8 - along[0] * wide),
-    ]
+    neck, corners = arrow_head(routed.curve[-1], tip, wide)
+
+    def on_paper(point: Point) -> list[float]:
+        return [left + point[0] * scale, point[1] * scale]
+
     return {
-        "start": [left + start_x * scale, start_y * scale],
-        "neck": [left + (tip_x - along[0] * 7) * scale, (tip_y - along[1] * 7) * scale],
-        "curve": [[left + x * scale, y * scale] for x, y in routed.curve],
-        "head": [[left + x * scale, y * scale] for x, y in corners],
+        "start": on_paper(start),
+        "neck": on_paper(neck),
+        "curve": [on_paper(point) for point in routed.curve],
+        "head": [on_paper(point) for point in corners],
         "weight": max(routed.arrow.weight, 3.2 if routed.arrow.marked else 0.0) * scale,
     }
 
@@ -171,6 +163,7 @@ def legend_of(kind: Kind, press: Press) -> dict[str, Any]:
     sample = Sized(kind.value, kind.value, (), width, 15.0)
     return {
         "word": kind.word,
+        "after": "",
         "width": width * scale,
         "height": 15.0 * scale,
         "shapes": [
@@ -181,6 +174,27 @@ def legend_of(kind: Kind, press: Press) -> dict[str, Any]:
                 "dashed": outline.dashed,
             }
             for inner, outline in enumerate(outlines(sample))
+        ],
+    }
+
+
+def legend_of_connector(press: Press) -> dict[str, Any]:
+    """Make the sample of a circle at which a drawing goes on on another sheet."""
+    scale = press.least / SIZE
+    (circle,) = outlines(Sized("to", "to-down", (), CONNECTOR, CONNECTOR))
+    high = 18.0 / CONNECTOR
+    return {
+        "word": "C1",
+        "after": CONNECTOR_SAYS,
+        "width": 18.0 * scale,
+        "height": 18.0 * scale,
+        "shapes": [
+            {
+                "points": [[x * high * scale, y * high * scale] for x, y in circle.points],
+                "weight": circle.weight * scale * 0.7,
+                "fill": circle.fill,
+                "dashed": circle.dashed,
+            }
         ],
     }
 

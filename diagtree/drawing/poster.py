@@ -12,7 +12,7 @@ from diagtree.drawing.measured import SIZE, WIDTHS, wrapped
 from diagtree.drawing.paged import legend_of, sheet_of
 from diagtree.drawing.printed import LARGEST, MARGIN, MILLIMETRE, PAPERS, Press, Printed, Sheet
 
-TEMPLATE = "poster.typ"
+TEMPLATES = ("strokes.typ", "poster.typ")
 
 OVERLAP = 8.0
 """How much two sheets that are joined show of the same, millimetres: room for glue."""

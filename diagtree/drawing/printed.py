@@ -44,6 +44,9 @@ LEGEND_BELOW = 20.0
 LEGEND_GAP = 26.0
 """Around a word in the legend, for letters of 10 points."""
 
+CONNECTOR_SAYS = "goes on elsewhere"
+"""What the legend says of a connector; the circle itself says where."""
+
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
@@ -209,7 +212,8 @@ class Press:
         room = (PAPERS[self.paper][0] - 2 * MARGIN) * MILLIMETRE
         scale = self.least / SIZE
         words = sum(
-            self.measure(kind.word, self.least, False) + LEGEND_GAP * scale for kind in self.drawing.kinds
+            self.measure(word, self.least, False) + LEGEND_GAP * scale
+            for word in (*(kind.word for kind in self.drawing.kinds), CONNECTOR_SAYS)
         )
         lines = math.ceil(words / room) + len(self.identity)
         return 1.75 * self.least * lines + 12

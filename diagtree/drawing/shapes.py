@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from diagtree.drawing.laid import Placed, Point
 from diagtree.drawing.measured import CONNECTOR, LEADING, PADDING, Sized
 
 
@@ -116,6 +117,38 @@ def meeting(box: Sized, at: tuple[float, float]) -> tuple[float, float]:
     if best >= 1.0:
         return at
     return at[0] + best * (middle[0] - at[0]), at[1] + best * (middle[1] - at[1])
+
+
+def met(placed: Placed, point: Point) -> Point:
+    """Bring the end of a line from a placed box's rectangle to its outline."""
+    x, y = placed.at[0] - placed.box.width / 2, placed.at[1] - placed.box.height / 2
+    at = meeting(placed.box, (point[0] - x, point[1] - y))
+    return at[0] + x, at[1] + y
+
+
+def arrow_head(end: Point, tip: Point, wide: float) -> tuple[Point, tuple[Point, Point, Point]]:
+    """Return where a line stops under its head, and the head's corners, the tip first.
+
+    Parameters
+    ----------
+    end, tip
+        Where the curve ends, and where the head is to point.
+    wide
+        Half the width of the head, points.
+
+    Examples
+    --------
+    >>> arrow_head((0.0, 0.0), (0.0, 10.0), 3.0)
+    ((0.0, 3.0), ((0.0, 10.0), (-3.0, 2.0), (3.0, 2.0)))
+    """
+    long = math.hypot(tip[0] - end[0], tip[1] - end[1]) or 1.0
+    x, y = (tip[0] - end[0]) / long, (tip[1] - end[1]) / long
+    corners = (
+        tip,
+        (tip[0] - x * 8 - y * wide, tip[1] - y * 8 + x * wide),
+        (tip[0] - x * 8 + y * wide, tip[1] - y * 8 - x * wide),
+    )
+    return (tip[0] - x * 7, tip[1] - y * 7), corners
 
 
 def rows_at(box: Sized) -> tuple[tuple[float, float], ...]:

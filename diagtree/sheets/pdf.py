@@ -46,7 +46,7 @@ def write_pdf(paper: Paper) -> bytes:
             for section in paper.sections
         ],
     }
-    return typeset("paper.typ", data, paper.date)
+    return typeset(("paper.typ",), data, paper.date)
 
 
 def _plain_block(block: Block) -> dict[str, object]:

@@ -23,13 +23,14 @@ class TypesetError(ExpectedError):
     """A document could not be set."""
 
 
-def typeset(template: str, data: Mapping[str, object], date: str = "") -> bytes:
+def typeset(templates: tuple[str, ...], data: Mapping[str, object], date: str = "") -> bytes:
     """Set a document as PDF.
 
     Parameters
     ----------
-    template
-        The name of a template in ``diagtree/sheets/templates``; it reads ``sys.inputs.data``.
+    templates
+        The names of templates in ``diagtree/sheets/templates``, one behind the other: the last reads
+        ``sys.inputs.data``, those before define what it uses.
     data
         What the template prints: texts, numbers, lists and tables only.
     date
@@ -48,7 +49,8 @@ def typeset(template: str, data: Mapping[str, object], date: str = "") -> bytes:
     import typst
 
     when = moment_of(date)
-    source = (files("diagtree.sheets") / "templates" / template).read_bytes()
+    home = files("diagtree.sheets") / "templates"
+    source = b"\n".join((home / name).read_bytes() for name in templates)
     inputs = {
         "data": json.dumps(
             {**data, "date": [when.year, when.month, when.day] if when else None}, ensure_ascii=False

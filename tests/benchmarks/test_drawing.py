@@ -8,7 +8,7 @@ import pytest
 
 from diagtree.drawing import laid
 from diagtree.drawing.diagram import Kind, drawing_of
-from diagtree.drawing.paged import TEMPLATE, pages
+from diagtree.drawing.paged import TEMPLATES, pages
 from diagtree.drawing.printed import Press
 from diagtree.drawing.render import render
 from diagtree.library.library import join
@@ -83,11 +83,11 @@ def test_a_large_tree_takes_little_more_than_its_layouts(benchmark, large, monke
 
 def test_three_hundred_boxes_on_a3_are_cut_and_set_within_three_seconds(benchmark, large):
     press = Press(large, "a3", "50cm", text_width)
-    typeset(TEMPLATE, pages(press, press.sheets()))
+    typeset(TEMPLATES, pages(press, press.sheets()))
 
     def whole():
         press = Press(large, "a3", "50cm", text_width)
-        return typeset(TEMPLATE, pages(press, press.sheets()))
+        return typeset(TEMPLATES, pages(press, press.sheets()))
 
     took = median(timed(whole) for _ in range(3))
     benchmark.extra_info["processor seconds"] = round(took, 2)

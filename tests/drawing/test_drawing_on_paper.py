@@ -16,7 +16,7 @@ from diagtree.drawing.cut import TooLargeError, cut, dominated
 from diagtree.drawing.diagram import Drawing, Kind, drawing_of
 from diagtree.drawing.laid import Arrow, lay_out
 from diagtree.drawing.measured import SIZE, connector, sized_boxes
-from diagtree.drawing.paged import TEMPLATE, legend_of, pages
+from diagtree.drawing.paged import TEMPLATES, legend_of, pages
 from diagtree.drawing.printed import LEAST, MARGIN, MILLIMETRE, PAPERS, Press, Printed
 from diagtree.drawing.render import render
 from diagtree.drawing.shapes import meeting, outlines
@@ -55,7 +55,7 @@ def print_it(drawing: Drawing, paper: str = "a4", distance: str = "35cm") -> tup
 
 
 def set_it(press: Press, printed: Printed) -> PdfReader:
-    return PdfReader(io.BytesIO(typeset(TEMPLATE, pages(press, printed))))
+    return PdfReader(io.BytesIO(typeset(TEMPLATES, pages(press, printed))))
 
 
 BIG = grown(40, joins=4)
@@ -184,8 +184,8 @@ def test_the_title_stands_clear_of_what_is_drawn(big):
 def test_the_pdf_is_tagged_and_the_same_each_time(big):
     press, printed = big
     data = pages(press, printed)
-    once = typeset(TEMPLATE, data)
-    assert once == typeset(TEMPLATE, data)
+    once = typeset(TEMPLATES, data)
+    assert once == typeset(TEMPLATES, data)
     root = PdfReader(io.BytesIO(once)).trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"]
     again_press, again = print_it(drawing_of(BIG, "big"))
@@ -270,6 +270,17 @@ def test_the_outline_of_each_kind_has_corners_of_its_own(kettle: Library):
     boxes = sized_boxes(drawing, text_width)
     corners = {box.kind: [len(line.points) for line in outlines(boxes[box.name])] for box in drawing.boxes}
     assert corners == {Kind.START: [40], Kind.QUESTION: [6], Kind.FINDING: [4], Kind.STOP: [8, 8]}
+
+
+def test_the_legend_explains_the_circle_where_there_is_one():
+    for checks in (3, 40):
+        press, printed = print_it(drawing_of(grown(checks), "big"))
+        several = len(printed.sheets) > 1
+        legend = pages(press, printed)["legend"]
+        assert [sample["word"] for sample in legend][len(printed.drawing.kinds) :] == ["C1"] * several
+        words = " ".join(set_it(press, printed).pages[0].extract_text().split())
+        assert ("goes on elsewhere" in words) is several
+    assert several
 
 
 def test_the_legend_has_as_many_lines_around_each_kind_as_the_drawing(kettle: Library):

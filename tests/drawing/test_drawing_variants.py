@@ -17,7 +17,7 @@ from diagtree.case.walker import Walker
 from diagtree.clean import clean
 from diagtree.commands import draw
 from diagtree.drawing.diagram import Kind, Shown, drawing_of
-from diagtree.drawing.poster import TEMPLATE, poster_pages
+from diagtree.drawing.poster import TEMPLATES, poster_pages
 from diagtree.drawing.printed import Press
 from diagtree.drawing.shares import shares_of
 from diagtree.drawing.shortest import beside, shortest_drawing
@@ -104,7 +104,7 @@ def test_both_orders_stand_side_by_side(kettle: Library):
 def test_a_poster_has_every_word_on_some_sheet_and_marks_to_trim_by(kettle: Library):
     press = Press(drawing_of(kettle, "no-heat"), "a4", "1m", text_width)
     data = poster_pages(press)
-    reader = PdfReader(io.BytesIO(typeset(TEMPLATE, data)))
+    reader = PdfReader(io.BytesIO(typeset(TEMPLATES, data)))
     assert 1 < len(reader.pages) == len(data["tiles"]) <= data["rows"] * data["columns"]
     words = re.sub(r"\s+", "", "".join(page.extract_text() for page in reader.pages))
     for box in press.drawing.boxes:
@@ -137,7 +137,7 @@ def test_a_posters_letters_grow_until_its_sheets_are_full_and_empty_sheets_are_l
         (laid.height * scale + data["head"]) / (data["rows"] * high + data["overlap"]),
     )
     assert max(filled) == pytest.approx(1) or data["letters"] == pytest.approx(36)
-    reader = PdfReader(io.BytesIO(typeset(TEMPLATE, data)))
+    reader = PdfReader(io.BytesIO(typeset(TEMPLATES, data)))
     words = [re.sub(r"\s+", "", page.extract_text()) for page in reader.pages]
     # The legend is on the first sheet, with the title.
     for kind in press.drawing.kinds:

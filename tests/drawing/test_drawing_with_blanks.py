@@ -15,7 +15,7 @@ from diagtree.commands import draw
 from diagtree.drawing.blanks import BLANKS, blank_sheets, blanked, with_room
 from diagtree.drawing.diagram import Kind, Shown, drawing_of
 from diagtree.drawing.measured import SIZE, size_of
-from diagtree.drawing.paged import TEMPLATE, pages
+from diagtree.drawing.paged import TEMPLATES, pages
 from diagtree.drawing.printed import Press
 from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.sheets.letters import text_width
@@ -56,7 +56,7 @@ def test_on_paper_nothing_moves_and_no_hidden_word_is_in_the_file(kettle, what: 
         assert [arrow.curve for arrow in mine.laid.arrows] == [arrow.curve for arrow in theirs.laid.arrows]
 
     def told(printed) -> str:
-        reader = PdfReader(io.BytesIO(typeset(TEMPLATE, pages(press, printed))))
+        reader = PdfReader(io.BytesIO(typeset(TEMPLATES, pages(press, printed))))
         return re.sub(r"\s+", "", "".join(page.extract_text() for page in reader.pages))
 
     hidden = {re.sub(r"\s+", "", text) for text in words_of(drawing, what) if len(text) > 6}

@@ -60,10 +60,10 @@ def test_the_font_comes_with_its_licence():
 
 
 def test_the_same_case_gives_the_same_bytes_in_another_process(sample, tmp_path):
-    once = typeset("paper.typ", DATA, "2026-01-02T03:04:05+00:00")
+    once = typeset(("paper.typ",), DATA, "2026-01-02T03:04:05+00:00")
     code = (
         "import sys; from diagtree.sheets.typeset import typeset;"
-        f"sys.stdout.buffer.write(typeset('paper.typ', {DATA!r}, '2026-01-02T03:04:05+00:00'))"
+        f"sys.stdout.buffer.write(typeset(('paper.typ',), {DATA!r}, '2026-01-02T03:04:05+00:00'))"
     )
     again = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True).stdout
     assert once == again
@@ -147,5 +147,5 @@ def test_a_row_of_paragraphs_flows_from_page_to_page_and_each_lead_stays_with_it
 
 def test_a_document_that_cannot_be_set_is_an_expected_error(monkeypatch: pytest.MonkeyPatch):
     with pytest.raises(TypesetError, match=r"could not be set: .*Write it as HTML instead"):
-        typeset("paper.typ", {"title": "no more than a title"})
+        typeset(("paper.typ",), {"title": "no more than a title"})
     assert issubclass(TypesetError, typeset_module.ExpectedError)

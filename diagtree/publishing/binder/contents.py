@@ -9,10 +9,10 @@ from typing import Any
 from diagtree import __version__
 from diagtree.clean import clean
 from diagtree.drawing.diagram import Kind, drawing_of, finding_box
-from diagtree.drawing.paged import legend_of, pages
+from diagtree.drawing.paged import legend_of, legend_of_connector, pages
 from diagtree.drawing.printed import Press, Printed, Sheet
 from diagtree.library.library import Library
-from diagtree.publishing.binder.words import KINDS, how_to_use
+from diagtree.publishing.binder.words import CONNECTOR, KINDS, how_to_use
 from diagtree.publishing.entries import (
     RISKS,
     by_family,
@@ -29,7 +29,7 @@ from diagtree.sheets.figures import Sources, first_up
 from diagtree.sheets.letters import printable, text_width
 from diagtree.sheets.typeset import typeset
 
-TEMPLATE = "binder.typ"
+TEMPLATES = ("strokes.typ", "binder.typ")
 DISTANCE = "35cm"
 """A binder is read in the hand."""
 
@@ -58,7 +58,7 @@ def binder_pdf(library: Library, paper: str = "a4", told: Told | None = None) ->
     TypesetError
         If it cannot be set.
     """
-    return typeset(TEMPLATE, contents(library, paper, told))
+    return typeset(TEMPLATES, contents(library, paper, told))
 
 
 def only_trees(library: Library, symptoms: Sequence[str]) -> Library:
@@ -182,7 +182,10 @@ def _legend(library: Library, drawn: Mapping[str, tuple[Press, Printed]]) -> lis
         return []
     kinds = {kind for _, printed in drawn.values() for kind in printed.drawing.kinds}
     press = next(iter(drawn.values()))[0]
-    return [{**legend_of(kind, press), "says": KINDS[kind]} for kind in Kind if kind in kinds]
+    samples = [{**legend_of(kind, press), "says": KINDS[kind]} for kind in Kind if kind in kinds]
+    if any(printed.connectors for _, printed in drawn.values()):
+        samples.append({**legend_of_connector(press), "says": CONNECTOR})
+    return samples
 
 
 def _tree(symptom: str, press: Press, printed: Printed) -> dict[str, Any]:

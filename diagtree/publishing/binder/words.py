@@ -13,6 +13,9 @@ KINDS = {
 }
 """What each kind of box asks of its reader."""
 
+CONNECTOR = "Go on at the circle with the same number. Its sheet stands beside it."
+"""What a circle asks."""
+
 
 def how_to_use(machines: str) -> tuple[str, ...]:
     """Tell how the binder is used, step by step.

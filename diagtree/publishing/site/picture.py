@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from diagtree.drawing.diagram import Drawing, Kind, check_box, finding_box
 from diagtree.drawing.laid import Placed, Routed
 from diagtree.drawing.measured import LEADING, SIZE, Row, size_of
 from diagtree.drawing.printed import Press
-from diagtree.drawing.shapes import meeting, outlines, rows_at
+from diagtree.drawing.shapes import arrow_head, met, outlines, rows_at
 from diagtree.model.tree import Tree
 from diagtree.publishing.site.places import answer_anchor, check_anchor, finding_anchor
 from diagtree.sheets.letters import printable, text_width
@@ -134,18 +133,8 @@ def _text(row: Row, x: float, y: float) -> TextAt:
 
 
 def _arrow(routed: Routed, placed: dict[str, Placed], anchor: str) -> ArrowAt:
-    start = _met(placed[routed.arrow.tail], routed.curve[0])
-    tip = _met(placed[routed.arrow.head], routed.tip)
-    end = routed.curve[-1]
-    long = math.hypot(tip[0] - end[0], tip[1] - end[1]) or 1.0
-    along = ((tip[0] - end[0]) / long, (tip[1] - end[1]) / long)
-    wide = 3.2
-    head = (
-        tip,
-        (tip[0] - along[0] * 8 - along[1] * wide, tip[1] - along[1] * 8 + along[0] * wide),
-        (tip[0] - along[0] * 8 + along[1] * wide, tip[1] - along[1] * 8 - along[0] * wide),
-    )
-    neck = (tip[0] - along[0] * 7, tip[1] - along[1] * 7)
+    start = met(placed[routed.arrow.tail], routed.curve[0])
+    neck, head = arrow_head(routed.curve[-1], met(placed[routed.arrow.head], routed.tip), 3.2)
     texts: tuple[TextAt, ...] = ()
     if routed.words_at is not None and routed.arrow.rows:
         width, height = size_of(routed.arrow.rows, text_width)
@@ -155,10 +144,3 @@ def _arrow(routed: Routed, placed: dict[str, Placed], anchor: str) -> ArrowAt:
         f"M{_points((start,))} L{_points(routed.curve[:1])} C{_points(routed.curve[1:])} L{_points((neck,))}"
     )
     return ArrowAt(anchor, curve, _points(head), texts)
-
-
-def _met(placed: Placed, point: tuple[float, float]) -> tuple[float, float]:
-    """Bring the end of a line from a box's rectangle to its outline."""
-    x, y = placed.at[0] - placed.box.width / 2, placed.at[1] - placed.box.height / 2
-    met = meeting(placed.box, (point[0] - x, point[1] - y))
-    return met[0] + x, met[1] + y
