@@ -11,7 +11,7 @@ import sys
 from collections.abc import Callable
 from typing import TYPE_CHECKING, TextIO
 
-from diagtree.case.question import Question
+from diagtree.case.question import Choice, Question
 from diagtree.case.walker import Walker
 from diagtree.errors import CannotWriteError, ExpectedError
 from diagtree.screens.line_asides import Asides
@@ -72,11 +72,13 @@ class LineMode:
         self._resume = resume
         self._costs = _costs(walker, workshop)
         self._asides = Asides(walker, self.talk, self._costs)
-        self._end = AtTheEnd(walker, self.talk, self._asides, workshop)
+        self._end = AtTheEnd(walker, self.talk, workshop)
         self._title = ""
         self._standing: Question | None = None
         """The question that was put last and still stands."""
         self._odd: str | None = None
+        self._left = False
+        """True once somebody has left while choosing complaints."""
         self._unsaved: CannotWriteError | None = None
         self._skipped_told = {each.place for each in walker.skipped}
         self._stops_told: set[tuple[str, str]] = set()
@@ -207,7 +209,7 @@ class LineMode:
             self.talk.say(str(error))
         except ExpectedError as error:
             self.talk.say(str(error))
-        return True
+        return not self._left
 
     def _answer(self, question: Question, said: str, odd: str | None) -> None:
         if not said:
@@ -217,19 +219,18 @@ class LineMode:
                 self.talk.say("Type the number of your answer, or ? for help.")
             return
         if odd is not None and said.casefold() in {"yes", "y"}:
-            self._enter(odd, sure=True)
+            self._enter(question, odd, sure=True)
             return
         if odd is not None and said.casefold() in {"no", "n"}:
             self.talk.say("Not taken. Measure again and type the value, or type choose and a number.")
             return
-        if question.reading is not None:
-            self._enter(said)
-            return
-        if said.isdecimal():
+        if question.reading is None and said.isdecimal():
             self._choose(question, said)
             return
         near = meant({choice.name: choice.says for choice in question.answers}, said)
-        if len(near) == 1:
+        if question.reading is not None and (len(near) != 1 or any(map(str.isdecimal, said))):
+            self._enter(question, said)
+        elif len(near) == 1:
             self._give(question, near[0])
         else:
             self.talk.say(f"'{said}' is none of the answers. Type a number, or ? for help.")
@@ -245,18 +246,23 @@ class LineMode:
         choice = next(each for each in question.answers if each.name == name)
         self.walker.answer(name)
         self.talk.say(f"Answered: {sentence(choice.says)}")
+        self._say_meaning(choice)
+        self._tell()
+
+    def _say_meaning(self, choice: Choice) -> None:
+        """Say what to take care of after an answer, and what it means."""
         self.talk.say(*(f"Beware: {text}" for text in choice.caution))
         if choice.note:
             self.talk.say(choice.note)
-        self._tell()
 
-    def _enter(self, text: str, sure: bool = False) -> None:
+    def _enter(self, question: Question, text: str, sure: bool = False) -> None:
         entered = self.walker.enter_reading(text, sure)
         if not entered.taken:
             self._odd = text
             self.talk.say(f"{entered.measured.odd} Type yes to take it, or measure again.")
             return
         self.talk.say(f"Measured: {sentence(entered.measured.says)}")
+        self._say_meaning(next(each for each in question.answers if each.name == entered.answer))
         self._tell()
 
     def _cannot_tell(self) -> None:
@@ -309,7 +315,8 @@ class LineMode:
         elif verb == "help":
             self.talk.say_choices(help_of(HELP if question is not None else END_HELP, self.walker.keeps))
         elif verb == "complaints":
-            choose_complaints(self.walker, self.talk)
+            self._left = not choose_complaints(self.walker, self.talk)
+            self._standing = None
         elif verb == "again":
             self._standing = None
         else:

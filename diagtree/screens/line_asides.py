@@ -60,18 +60,25 @@ class Asides:
             self.walker.label(rest)
             self.talk.say(f"Label: {rest or 'none'}.")
         elif verb == "finish":
-            self.walker.finish()
+            if self.walker.finished:
+                self.talk.say("The questions are at their end already.")
+            else:
+                self.walker.finish()
         elif verb == "stop":
             self._stop(question)
         elif verb == "ask on":
             self.walker.ask_on()
-            self.talk.say("Asking on.")
+            nothing_left = "All that can be asked was asked. Type back to go back to a question."
+            self.talk.say(nothing_left if self.walker.finished else "Asking on.")
         else:
             return False
         return True
 
     def _stop(self, question: Question | None) -> None:
-        if question is None or question.place.is_look:
+        if question is None:
+            self.talk.say("The questions are at their end already.")
+            return
+        if question.place.is_look:
             self.talk.say("Nothing is asked about a complaint now. Type finish to end all questions.")
             return
         self.walker.finish("the mechanic stopped asking", question.symptom)
@@ -84,7 +91,7 @@ class Asides:
             else:
                 self.talk.say(*why_question(self.walker, question, self._costs))
             return
-        cause = self.find_cause(rest)
+        cause = self._find_cause(rest)
         if cause is not None:
             self.talk.say(*why_cause(self.walker, cause))
 
@@ -92,18 +99,17 @@ class Asides:
         ranking = self.walker.ranking
         return self.walker.library.causes[ranking[0][0]].title.lower() if ranking else ""
 
-    def find_cause(self, said: str) -> str | None:
-        """Find the cause that was meant, first among those that are asked about; say so if there is none."""
+    def _find_cause(self, said: str) -> str | None:
+        """Find the cause that sounds most like it, first among those that are asked about."""
         causes = self.walker.library.causes
         asked = [cause for cause, _ in self.walker.ranking]
         if said.isdecimal() and len(said) < 4 and 1 <= int(said) <= len(asked):
             return asked[int(said) - 1]
-        for names in (asked, list(causes)):
-            titles = {name: (causes[name].title, name, name.partition("/")[2]) for name in names}
-            exact = [name for name in names if said.casefold() in map(str.casefold, titles[name])]
-            found = exact or alike(titles, said)
-            if found:
-                return found[0]
+        titles = {name: (cause.title, name, name.partition("/")[2]) for name, cause in causes.items()}
+        exact = [name for name in titles if said.casefold() in map(str.casefold, titles[name])]
+        found = exact or alike({name: titles[name] for name in asked}, said) or alike(titles, said)
+        if found:
+            return found[0]
         self.talk.say(f"No cause sounds like '{said}'. Type likely to see them.")
         return None
 

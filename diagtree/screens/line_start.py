@@ -10,7 +10,7 @@ _SHOWN = 12
 
 
 def choose_complaints(walker: Walker, talk: Talk) -> bool:
-    """Ask what is wrong until at least one complaint is chosen.
+    """Ask what is wrong until at least one complaint is chosen and somebody goes on, or leaves.
 
     Parameters
     ----------
@@ -22,15 +22,26 @@ def choose_complaints(walker: Walker, talk: Talk) -> bool:
     Returns
     -------
     bool
-        False if the person left before one was chosen.
+        False if the person left; what was chosen by then is in the case.
     """
     library = walker.library
-    taken = [symptom for symptom in walker.case.complaints if symptom in library.trees]
-    shown = list(library.trees)
-    if not shown:
+    taken = list(walker.view.complaints)
+    if not library.trees:
         talk.say("There is no tree here at all, so nothing can be asked. See: diagtree proofread")
         return False
     talk.say("", f"What is wrong with the {library.machine.one}? Type what the customer says, or a number.")
+    try:
+        return _choose(walker, talk, taken)
+    finally:
+        # Whoever leaves here, by Ctrl-C too, finds again what was chosen.
+        if taken and tuple(taken) != walker.view.complaints:
+            walker.choose(taken)
+
+
+def _choose(walker: Walker, talk: Talk, taken: list[str]) -> bool:
+    """Let complaints be taken and dropped until somebody goes on or leaves; False for the latter."""
+    library = walker.library
+    shown = list(library.trees)
     _show(walker, talk, shown, taken)
     while True:
         line = talk.ask()
@@ -38,7 +49,7 @@ def choose_complaints(walker: Walker, talk: Talk) -> bool:
             return False
         if not line or line.casefold() == "done":
             if taken:
-                break
+                return True
             talk.say("Choose at least one, by its number or in the customer's words; or quit.")
             continue
         if line == "?":
@@ -62,9 +73,6 @@ def choose_complaints(walker: Walker, talk: Talk) -> bool:
             _say_taken(walker, talk, taken)
         else:
             _show(walker, talk, shown, taken)
-    if tuple(taken) != walker.case.complaints:
-        walker.choose(taken)
-    return True
 
 
 def _show(walker: Walker, talk: Talk, shown: list[str], taken: list[str]) -> None:

@@ -5,47 +5,30 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from diagtree.screens.words import minutes_in_words, sentence
+from diagtree.screens.worked import ceiling_passed
 
 if TYPE_CHECKING:
-    from diagtree.case.walker import Walker
-    from diagtree.model.workshop import Workshop
+    from diagtree.case.case import Case
+    from diagtree.work.result import Work
 
 
-def work_lines(walker: Walker, workshop: Workshop) -> list[str]:
+def work_lines(case: Case, work: Work) -> list[str]:
     """Say what is to be done, in which order, and what it costs.
 
     Parameters
     ----------
-    walker
-        The case.
-    workshop
-        Whose rates count.
+    case
+        What is ticked off already, and what the customer agreed to.
+    work
+        What follows from the case.
 
     Returns
     -------
     list of str
-        Lines; what cannot be worked out is said in words.
+        Lines.
     """
-    from decimal import Decimal
-
-    from diagtree.errors import ExpectedError
-    from diagtree.model.workshop import Brief
     from diagtree.work.repeated import again_after, done_jobs, to_be_repeated
-    from diagtree.work.work import work_out
 
-    case = walker.case
-    try:
-        work = work_out(
-            walker.library,
-            walker.belief,
-            walker.evidence,
-            workshop,
-            brief=Brief(case.brief) if case.brief else None,
-            wishes=case.wishes,
-            overrule={part: event.remedy for part, event in case.overruled.items()},
-        )
-    except ExpectedError as error:
-        return [str(error)]
     lines = ["What is to be done:"]
     lines += [
         f"{verdict.reason}{'' if verdict.in_scope else ' Not in the brief: advice.'}"
@@ -69,8 +52,5 @@ def work_lines(walker: Walker, workshop: Workshop) -> list[str]:
         f"unexpected; {minutes_in_words(round(estimate.expected_minutes))} of work."
     )
     lines += [f"Allowance: {item} {estimate.currency}." for item in estimate.items]
-    if case.agreed is not None:
-        ceiling = case.agreed.ceiling or case.agreed.price
-        if estimate.price > Decimal(ceiling):
-            lines.append(f"That is over the agreed {ceiling} {estimate.currency}: stop and ask the customer.")
-    return lines
+    passed = ceiling_passed(case, work)
+    return [*lines, passed] if passed else lines

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from diagtree.case.case import Case
     from diagtree.case.walker import Walker
     from diagtree.model.workshop import Workshop
-    from diagtree.work.result import Work
+    from diagtree.work.result import PartVerdict, Work
 
 
 def work_of(walker: Walker, workshop: Workshop) -> Work:
@@ -64,3 +64,21 @@ def still_open(case: Case, work: Work) -> tuple[str, ...]:
     if torques:
         said.append(f"Torques not entered: {torques}.")
     return tuple(said)
+
+
+def chosen_under(work: Work, verdict: PartVerdict) -> str:
+    """Tell the name under which another remedy for a verdict is chosen: its part's, or its cause's.
+
+    The first verdict on a part is the one on the part; each further one is about its own cause.
+    """
+    first = next(each for each in work.verdicts if each.part == verdict.part)
+    return verdict.part if verdict is first or not verdict.cause else verdict.cause
+
+
+def choices_behind(walker: Walker, verdict: PartVerdict) -> tuple[str, ...]:
+    """Tell under which names the remedy of a verdict was chosen: it may be about another part than its cause."""
+    library = walker.library
+    places = {verdict.cause, verdict.part, library.causes[verdict.cause].part if verdict.cause else None}
+    places |= {library.remedies[option.remedy].part for option in verdict.options}
+    chosen = walker.case.overruled
+    return tuple(name for name, event in chosen.items() if name in places and event.remedy == verdict.remedy)

@@ -14,14 +14,13 @@ from diagtree.screens.bench.end_list import Item
 from diagtree.screens.bench.entry_pages import EntryPage
 from diagtree.screens.bench.finding import find
 from diagtree.screens.bench.reading_pages import ChoicePage, Option
-from diagtree.screens.worked import ceiling_passed, still_open
+from diagtree.screens.worked import ceiling_passed, choices_behind, chosen_under, still_open
 from diagtree.units import plain
 from diagtree.work.repeated import done_jobs
 
 if TYPE_CHECKING:
     from diagtree.screens.bench.bench import Bench
     from diagtree.screens.bench.end_page import EndPage
-    from diagtree.work.result import PartVerdict
 
 
 class NoNameError(ExpectedError):
@@ -140,12 +139,11 @@ def _overrule(bench: Bench, end: EndPage, item: Item) -> None:
     walker, work = bench.walker, end.work
     if work is None:
         return
-    of_part = [each for each in work.verdicts if each.part == item.name]
-    verdict = next((each for each in of_part if each.cause == item.about), None)
+    asked = (item.name, item.about)
+    verdict = next((each for each in work.verdicts if (each.part, each.cause) == asked), None)
     if verdict is None:
         return
-    # The first verdict on a part is the one on the part; of the others each is about its own cause.
-    key = verdict.part if verdict is of_part[0] or not verdict.cause else verdict.cause
+    key = chosen_under(work, verdict)
     currency = work.estimate.currency
     options = [
         Option(
@@ -163,7 +161,7 @@ def _overrule(bench: Bench, end: EndPage, item: Item) -> None:
     def choose(number: int) -> None:
         bench.close()
         if number >= len(verdict.options):
-            for choice in _choices_behind(bench, verdict):
+            for choice in choices_behind(walker, verdict):
                 walker.overrule(choice, "")
             return
         remedy = verdict.options[number].remedy
@@ -178,15 +176,6 @@ def _overrule(bench: Bench, end: EndPage, item: Item) -> None:
         )
 
     bench.show(ChoicePage(verdict.part_title, options, choose, bench.close, at, verdict.reason))
-
-
-def _choices_behind(bench: Bench, verdict: PartVerdict) -> list[str]:
-    """Tell for which part or cause the remedy of a verdict was chosen: a remedy may be about another part."""
-    library = bench.walker.library
-    places = {verdict.cause, verdict.part, library.causes[verdict.cause].part if verdict.cause else None}
-    places |= {library.remedies[option.remedy].part for option in verdict.options}
-    chosen = bench.walker.case.overruled
-    return [key for key, event in chosen.items() if key in places and event.remedy == verdict.remedy]
 
 
 def _take_choice_back(bench: Bench, part: str) -> None:
