@@ -92,7 +92,7 @@ UNITS: dict[str, Unit] = {
 """All known units by the symbol that is printed."""
 
 _SPELLINGS = {
-    "N·m": ("nm", "n m", "n.m", "n*m", "newton metre", "newton metres", "newton meter", "newton meters"),
+    "N·m": ("nm", "n m", "n.m", "n*m", "n-m", "newton metre", "newton metres", "newton meter", "newton meters"),
     "N·cm": ("ncm", "n cm", "n.cm"),
     "lbf·in": ("lbf in", "lbf.in", "lb in", "lb.in", "lb·in", "lb-in", "in lb", "in-lb", "in-lbs",
                "in lbs", "in·lbf", "in lbf", "inlb", "inch pounds", "inch-pounds"),
@@ -104,7 +104,7 @@ _SPELLINGS = {
     "cm": ("centimetre", "centimetres"),
     "m": ("metre", "metres"),
     "in": ('"', "″", "inch", "inches", "in.", "''"),
-    "ft": ("foot", "feet", "′"),
+    "ft": ("foot", "feet", "′", "'"),
     "psi": ("lb/in2", "lbf/in2", "p.s.i."),
     "bar": ("bars",),
     "°C": ("c", "degc", "deg c", "celsius", "℃", "° c"),
@@ -136,7 +136,11 @@ _QUANTITY = re.compile(
     \s*(?P<unit>\D.*?)?\s*""",
     re.VERBOSE | re.ASCII,
 )
+_LIKE_PLAIN = str.maketrans({"\u2212": "-", "\u2044": "/"})
+"""A minus and a fraction's stroke as word processors set them."""
 _MOST_TEXT = 80
+_MOST = 10**12
+"""Nothing is measured by such a number; arithmetic on more digits would come to a standstill."""
 
 
 class NotAQuantityError(ExpectedError):
@@ -220,7 +224,8 @@ def parse(text: str, like: str | None = None) -> Quantity:
     Parameters
     ----------
     text
-        ``306.4 mm``, ``12 1/16 in``, ``40 N·m``, ``30psi``, ``1/2"``. A decimal comma is read as a point.
+        ``306.4 mm``, ``12 1/16 in``, ``40 N·m``, ``30psi``, ``1/2"``. A decimal comma is read as a point, and
+        blanks of all kinds as one.
     like
         A unit: what must be measured, and the unit of a bare number.
 
@@ -238,51 +243,89 @@ def parse(text: str, like: str | None = None) -> Quantity:
     >>> parse("5", like="N·m").unit
     'N·m'
     """
+    shown = " ".join(text[:_MOST_TEXT].split())
+    wanted = UNITS[_symbol(like)] if like is not None else None
+    mend = (
+        "Write it like '306.4 mm' or '12 1/16 in'."
+        if wanted is None
+        else f"Write it like '5 {wanted.symbol}'."
+    )
     for sign, spelt in _FRACTIONS.items():
         text = text.replace(sign, f" {spelt}")
-    shown = " ".join(text[:_MOST_TEXT].split())
+    text = " ".join(text.translate(_LIKE_PLAIN).split())
     match = _QUANTITY.fullmatch(text) if len(text) <= _MOST_TEXT else None
-    example = f"5 {UNITS[_symbol(like)].symbol}" if like else "306.4 mm"
-    if match is None:
-        raise NotAQuantityError(
-            f"'{shown}' is not a number with a unit.",
-            f"Write it like '{example}'." if like else "Write it like '306.4 mm' or '12 1/16 in'.",
-        )
+    # A digit in what should be a unit is a second number: "1.5.2 mm", "5 mm 3", "1e3 mm".
+    if match is None or (re.search(r"\d", match["unit"] or "") and not _is_unit(match["unit"])):
+        raise NotAQuantityError(f"'{shown}' is not a number with a unit.", mend)
     number = _number(match, shown)
-    spelling = match["unit"]
-    if spelling is None:
-        if like is None:
-            raise NotAQuantityError(f"'{shown}' has no unit.", "Write it like '306.4 mm' or '30 psi'.")
-        return Quantity(number, _symbol(like))
-    quantity = Quantity(number, _symbol(spelling))
-    if like is not None and quantity.dimension != UNITS[_symbol(like)].dimension:
-        wanted = UNITS[_symbol(like)]
-        raise NotAQuantityError(
-            f"'{shown}' is a {quantity.dimension}; a {wanted.dimension} is wanted.",
-            f"Write it like '{example}'.",
-        )
+    if match["unit"] is not None:
+        quantity = Quantity(number, _symbol(match["unit"]))
+    elif wanted is not None:
+        quantity = Quantity(number, wanted.symbol)
+    else:
+        raise NotAQuantityError(f"'{shown}' has no unit.", "Write it like '306.4 mm' or '30 psi'.")
+    if wanted is not None and quantity.dimension != wanted.dimension:
+        told = f"'{shown}' is {_one(quantity.dimension)}; {_one(wanted.dimension)} is wanted."
+        raise NotAQuantityError(told, mend)
     return quantity
+
+
+def value_in(text: str, unit: str) -> Decimal:
+    """Read a quantity as people write it, and return its value in a unit; a bare number is in that unit.
+
+    Raises
+    ------
+    NotAQuantityError
+        If it is no number with a unit, or measures something else.
+
+    Examples
+    --------
+    >>> value_in("2 1/2 in", "mm"), value_in("25", "mm")
+    (Decimal('63.5'), Decimal('25'))
+    """
+    return parse(text, like=unit).to(unit).value
+
+
+def _one(dimension: str) -> str:
+    return f"an {dimension}" if dimension == "angle" else f"a {dimension}"
 
 
 def _number(match: re.Match[str], shown: str) -> Decimal:
     sign = -1 if match["sign"] == "-" else 1
     if match["number"] is not None:
         written = match["number"]
-        if re.fullmatch(r"\d{1,3},\d{3}", written):
+        # A nought before the comma begins no thousand.
+        if re.fullmatch(r"[1-9]\d{0,2},\d{3}", written):
             raise NotAQuantityError(
                 f"'{shown}' can be read in two ways.", "Write it without the comma, or with a point."
             )
-        return sign * Decimal(written.replace(",", "."))
-    if int(match["bottom"]) == 0:
+        value = Decimal(written.replace(",", "."))
+    elif int(match["bottom"]) == 0:
         raise NotAQuantityError(f"'{shown}' divides by nothing.", "Write it like '12 1/16 in'.")
-    exact = Fraction(int(match["top"]), int(match["bottom"])) + int(match["whole"] or 0)
-    return sign * Decimal(exact.numerator) / Decimal(exact.denominator)
+    else:
+        exact = Fraction(int(match["top"]), int(match["bottom"])) + int(match["whole"] or 0)
+        value = Decimal(exact.numerator) / Decimal(exact.denominator)
+    if value >= _MOST:
+        raise NotAQuantityError(f"'{shown}' is more than anybody measures.", "Look at the figure again.")
+    return sign * value
+
+
+_DOTS = str.maketrans({"⋅": "·", "∙": "·", "•": "·", "²": "2"})
+
+
+def _spelt(spelling: str) -> str:
+    return " ".join(spelling.lower().translate(_DOTS).split())
+
+
+def _is_unit(spelling: str) -> bool:
+    wanted = _spelt(spelling)
+    return wanted in _BY_SPELLING or wanted.replace(" ", "") in _BY_SPELLING
 
 
 def _symbol(spelling: str) -> str:
     if spelling in UNITS:
         return spelling
-    wanted = " ".join(spelling.lower().replace("⋅", "·").replace("•", "·").replace("²", "2").split())
+    wanted = _spelt(spelling)
     symbol = _BY_SPELLING.get(wanted) or _BY_SPELLING.get(wanted.replace(" ", ""))
     if symbol is None:
         import difflib
@@ -296,15 +339,17 @@ def _symbol(spelling: str) -> str:
 
 
 def plain(value: Decimal) -> str:
-    """Write a decimal without an exponent and without trailing zeros.
+    """Write a decimal without an exponent, without trailing zeros, and nothing as nothing: never ``-0``.
 
     Examples
     --------
     >>> plain(Decimal("40.00")), plain(Decimal("1E+2")), plain(Decimal("0.50"))
     ('40', '100', '0.5')
     """
+    if not value:
+        return "0"
     text = f"{value:f}"
-    return (text.rstrip("0").rstrip(".") if "." in text else text) or "0"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def beside(least: Decimal, most: Decimal | None = None) -> str:

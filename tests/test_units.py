@@ -87,6 +87,13 @@ def test_a_misprint_of_the_trade_is_not_followed():
         ("97 c", "97", "°C"),
         (".5 %", "0.5", "%"),
         ("360 kgf cm", "360", "kgf·cm"),
+        ("\u22125 °C", "-5", "°C"),
+        ("1\u20442 in", "0.5", "in"),
+        ("\u00a05\u00a0N\u2219m\u00a0", "5", "N·m"),
+        ("5 N-m", "5", "N·m"),
+        ("6'", "6", "ft"),
+        ("0,125 in", "0.125", "in"),
+        ("30 lb/in2", "30", "psi"),
     ],
 )
 def test_quantities_are_read_as_people_write_them(text, value, unit):
@@ -109,7 +116,13 @@ def test_quantities_are_read_as_people_write_them(text, value, unit):
         ("40 N·mm", None, "The unit 'N·mm' is not known. Did you mean 'N·m'?"),
         ("40 psi", "N·m", "'40 psi' is a pressure; a torque is wanted. Write it like '5 N·m'."),
         ("٤٠ mm", None, "'٤٠ mm' is not a number with a unit. Write it like '306.4 mm' or '12 1/16 in'."),
-        ("1e999999 mm", None, "The unit 'e999999 mm' is not known."),
+        ("1e999999 mm", None, "'1e999999 mm' is not a number with a unit. Write it like '306.4 mm'"),
+        ("1.5.2 mm", None, "'1.5.2 mm' is not a number with a unit."),
+        ("5 mm 3", "mm", "'5 mm 3' is not a number with a unit. Write it like '5 mm'."),
+        ("1 234 mm", None, "'1 234 mm' is not a number with a unit."),
+        ("5 °", "mm", "'5 °' is an angle; a length is wanted. Write it like '5 mm'."),
+        ("9" * 70 + " mm", None, f"'{'9' * 70} mm' is more than anybody measures. Look at the figure again."),
+        ("9" * 40 + "/1 mm", None, f"'{'9' * 40}/1 mm' is more than anybody measures."),
     ],
 )  # fmt: skip
 def test_what_cannot_be_read_is_told_with_what_to_write(text, like, says):
@@ -157,4 +170,4 @@ def test_any_text_is_read_or_refused_in_words(text):
 def test_torques_are_written_beside_in_the_unit_of_the_wrench():
     assert beside(Decimal(4), Decimal(6)) == "35-53 lbf·in"
     assert beside(Decimal(35), Decimal(50)) == "25.8-36.9 lbf·ft"
-    assert plain(Decimal("0.0")) == "0"
+    assert plain(Decimal("0.0")) == plain(Decimal("-0.00")) == "0"

@@ -113,8 +113,11 @@ def estimate(
         strip_torque = bolts.torque(thread, STRIP_USED_UP * load, friction.usual, friction.usual)
         if STRIP_USED_UP * load < at_bolt:
             force, rules = STRIP_USED_UP * load, f"{softer} strips"
+    # The bolt's own preload falls with friction; what strips a thread does not.
+    bolt_rules = force == at_bolt
     low, high = (
-        _at(thread, bolt, mu, force, rules_by_bolt=force == at_bolt) for mu in (friction.low, friction.high)
+        bolts.torque(thread, bolts.preload(thread, bolt.proof, mu) if bolt_rules else force, mu, mu)
+        for mu in (friction.low, friction.high)
     )
     return TorqueEstimate(
         thread=thread,
@@ -133,9 +136,3 @@ def estimate(
         softer=softer,
         rules=rules,
     )
-
-
-def _at(thread: Thread, bolt: BoltClass, mu: float, force: float, *, rules_by_bolt: bool) -> float:
-    if rules_by_bolt:
-        force = bolts.preload(thread, bolt.proof, mu)
-    return bolts.torque(thread, force, mu, mu)

@@ -108,6 +108,7 @@ class Thread:
         )
 
 
+_MOST_TEXT = 60
 _NUMBER = r"\d+(?:[.,]\d+)?|[.,]\d+"
 _TIMES = r"\s*(?:[x×*]|-)\s*"
 _METRIC = re.compile(
@@ -144,7 +145,7 @@ def parse(text: str) -> Thread:
     'M8x1'
     """
     wanted = " ".join(text.split())
-    metric = _METRIC.fullmatch(wanted)
+    metric = _METRIC.fullmatch(wanted) if len(wanted) <= _MOST_TEXT else None
     if metric is not None:
         diameter = _value(metric["d"])
         pitch = COARSE.get(diameter) if metric["p"] is None else _value(metric["p"])
@@ -153,7 +154,7 @@ def parse(text: str) -> Thread:
                 f"M{diameter:g} has no coarse pitch here.", f"Write it with its pitch: M{diameter:g}x1."
             )
         return _checked(diameter, pitch, f"M{diameter:g}x{pitch:g}", wanted)
-    inch = _INCH.fullmatch(wanted)
+    inch = _INCH.fullmatch(wanted) if len(wanted) <= _MOST_TEXT else None
     if inch is not None and (inch["unit"] or inch["tpi"] or _looks_inch(inch)):
         size, count = _value(inch["d"]), float(inch["n"])
         if count > 0:
@@ -165,7 +166,8 @@ def parse(text: str) -> Thread:
             written = f"{shown} {'mm' if in_mm else 'in'} x {count:g} tpi"
             return _checked(diameter, float(Fraction("25.4") / Fraction(repr(count))), written, wanted)
     raise ThreadError(
-        f"'{wanted[:60]}' is not a thread.", "Write it like 'M5x0.8', '9/16 in x 20 tpi' or '1.375 x 24'."
+        f"'{wanted[:_MOST_TEXT]}' is not a thread.",
+        "Write it like 'M5x0.8', '9/16 in x 20 tpi' or '1.375 x 24'.",
     )
 
 
@@ -189,7 +191,7 @@ def _value(text: str) -> float:
 def _checked(diameter: float, pitch: float, written: str, text: str) -> Thread:
     if not 0.5 <= diameter <= 200 or not 0.1 <= pitch <= 0.5 * diameter:
         raise ThreadError(
-            f"'{text[:60]}' cannot be: {diameter:g} mm with a pitch of {pitch:g} mm.",
+            f"'{text}' cannot be: {diameter:g} mm with a pitch of {pitch:g} mm.",
             "Write diameter and pitch like 'M5x0.8', or inches and threads an inch like '9/16 in x 20 tpi'.",
         )
     return Thread(diameter, pitch, written)

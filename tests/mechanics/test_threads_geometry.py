@@ -60,6 +60,7 @@ def test_the_pitch_of_a_1_375_by_24_thread_is_that_of_iso_6696():
         ("", "'' is not a thread. Write it like 'M5x0.8', '9/16 in x 20 tpi' or '1.375 x 24'."),
         ("5x0.8", "'5x0.8' is not a thread."),
         ("none", "'none' is not a thread."),
+        ("9" * 5000 + "/2 in x 20 tpi", f"'{'9' * 60}' is not a thread."),
         ("M5x8", "'M5x8' cannot be: 5 mm with a pitch of 8 mm."),
         ("M9", "M9 has no coarse pitch here. Write it with its pitch: M9x1."),
         ("M0x0", "'M0x0' cannot be: 0 mm with a pitch of 0 mm."),
