@@ -151,9 +151,10 @@ class Steps:
 
 @dataclass(frozen=True, slots=True)
 class Blanks:
-    """Lines to sign or fill in by hand, with what is known already."""
+    """Lines to sign or fill in by hand, with what is known already; ``beside`` one another where each is short."""
 
     pairs: tuple[tuple[str, str], ...]
+    beside: bool = False
 
 
 Block = Warn | Words | Facts | Items | Chances | Table | Steps | Blanks

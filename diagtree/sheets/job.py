@@ -47,7 +47,7 @@ def _done(ground: Ground) -> Section:
     """Who did it and when: by hand, or from the hand-over once there was one."""
     handed = ground.facts.handed_over
     by, when = (handed.by, moment(handed.when)) if handed else ("", "")
-    return Section("Done", (Blanks((("Worked by", by), ("Date", when), ("Time taken", ""))),))
+    return Section("Done", (Blanks((("Worked by", by), ("Date", when), ("Time taken", "")), beside=True),))
 
 
 def verdicts(ground: Ground) -> Section:

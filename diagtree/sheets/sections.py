@@ -64,7 +64,7 @@ class Ground:
     def subtitle(self) -> str:
         """The machine's label and its first complaint: short, for it stands at the head of each page."""
         first, *others = [self.complaint(symptom) for symptom in self.facts.complaints] or [""]
-        more = f" and {len(others)} more" if others else ""
+        more = f" (and {len(others)} more)" if others else ""
         return " · ".join(part for part in (self.facts.label, first + more) if part)
 
     def complaint(self, symptom: str) -> str:
@@ -314,7 +314,7 @@ def answered(ground: Ground) -> Section:
         told += [f"Not asked: {one.ask} {one.says}".rstrip() for one in here if one.told is Told.SKIPPED]
         if told:
             blocks.append(Words(about or f"How the {ground.machine} was kept and used", strong=True))
-            blocks.append(Words(" · ".join(told)))
+            blocks.append(Words(" · ".join(told), small=True))
     return Section("What was answered", tuple(blocks))
 
 

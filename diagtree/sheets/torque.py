@@ -18,7 +18,7 @@ def torque_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
             torque_round(ground, in_full=True),
             _wrenches(ground),
             sections.bases(ground),
-            Section("Done", (Blanks((("Tightened by", ""), ("Date", ""))),)),
+            Section("Done", (Blanks((("Tightened by", ""), ("Date", "")), beside=True),)),
         ],
     )
 

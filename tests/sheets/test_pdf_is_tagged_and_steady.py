@@ -70,6 +70,22 @@ def test_the_same_case_gives_the_same_bytes_in_another_process(sample, tmp_path)
     assert write_pdf(sample.paper("job")) == write_pdf(sample.paper("job"))
 
 
+def test_what_is_short_stands_side_by_side_so_that_a_sheet_takes_fewer_pages(sample):
+    paper = sample.paper("job")
+    title, signed = f"1. {paper.data['jobs'][0]['title']}", ("Worked by", "Date", "Time taken")
+    heights: dict[str, set[int]] = {}
+
+    def seen(text, _, matrix, *__):
+        for words in (title, " min (", *signed):
+            if words in text:
+                heights.setdefault(words, set()).add(round(matrix[5]))
+
+    for page in read(write_pdf(paper)).pages:
+        page.extract_text(visitor_text=seen)
+    assert set.intersection(*(heights[words] for words in signed))
+    assert heights[title] & heights[" min ("]
+
+
 DATA = {
     "title": "T",
     "subtitle": "S",
