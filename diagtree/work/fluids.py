@@ -11,6 +11,7 @@ from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.library.library import Library
 from diagtree.model.family import Fluid, Use
 from diagtree.units import NotAQuantityError, convert
+from diagtree.work.kinds import OtherKind, are_rivals, never_together
 from diagtree.work.prices import Prices
 from diagtree.work.result import FluidLine, PlannedJob
 
@@ -26,7 +27,12 @@ class _Filling:
     """Title of the remedy, job or fastener that asks for it."""
 
 
-def fluid_lines(prices: Prices, remedies: Sequence[str], jobs: Iterable[PlannedJob]) -> tuple[FluidLine, ...]:
+def fluid_lines(
+    prices: Prices,
+    remedies: Sequence[str],
+    jobs: Iterable[PlannedJob],
+    other_kinds: Mapping[str, OtherKind] | None = None,
+) -> tuple[FluidLine, ...]:
     """Gather all that the plan puts in and on, checked for what must never meet.
 
     Parameters
@@ -37,6 +43,8 @@ def fluid_lines(prices: Prices, remedies: Sequence[str], jobs: Iterable[PlannedJ
         Planned remedies.
     jobs
         The plan.
+    other_kinds
+        Systems that the machine has not, each with the answer that says so.
 
     Returns
     -------
@@ -46,8 +54,8 @@ def fluid_lines(prices: Prices, remedies: Sequence[str], jobs: Iterable[PlannedJ
     Raises
     ------
     FluidsMustNotMeetError
-        If a system would get a fluid that it does not take, or two that must never meet; or if the plan fills
-        two kinds of system with fluids that must never meet.
+        If a system would get a fluid that it does not take, or two that must never meet; if the plan fills
+        two kinds of system with fluids that must never meet; or one that the machine has not.
     UnknownNameError
         If a fluid or a system does not exist.
     """
@@ -61,6 +69,7 @@ def fluid_lines(prices: Prices, remedies: Sequence[str], jobs: Iterable[PlannedJ
             if fastener.compound is not None:
                 fillings.append(_Filling(Use(fluid=fastener.compound), fastener.title))
     refuse_what_must_not_meet(library, fillings)
+    _refuse_the_other_kind(library, fillings, other_kinds or {})
     grouped: dict[tuple[str | None, str], list[_Filling]] = {}
     for filling in fillings:
         grouped.setdefault((filling.use.into, filling.use.fluid), []).append(filling)
@@ -110,7 +119,7 @@ def _refuse_two_of_a_kind(library: Library, inside: Mapping[str, Sequence[_Filli
     bottle or syringe ruins the seals: one of them at a time, on a sheet of its own.
     """
     for one, other in combinations(inside, 2):
-        if one.partition("/")[0] != other.partition("/")[0]:
+        if not are_rivals(library, one, other):
             continue
         for first, second in product(inside[one], inside[other]):
             if never_together(library, first.use.fluid, second.use.fluid):
@@ -122,9 +131,20 @@ def _refuse_two_of_a_kind(library: Library, inside: Mapping[str, Sequence[_Filli
                 )
 
 
-def never_together(library: Library, one: str, other: str) -> bool:
-    """Tell whether two fluids must never meet: it is enough that one of them says so."""
-    return other in _fluid(library, one).never_with or one in _fluid(library, other).never_with
+def _refuse_the_other_kind(
+    library: Library, fillings: Iterable[_Filling], other_kinds: Mapping[str, OtherKind]
+) -> None:
+    """Refuse a plan that fills a system of the kind that the machine has not, whoever wished or chose it."""
+    for filling in fillings:
+        said = other_kinds.get(filling.use.into or "")
+        if said is not None:
+            system = library.systems[filling.use.into or ""]
+            raise FluidsMustNotMeetError(
+                f"'{filling.where}' would put {_fluid(library, filling.use.fluid).title} into {system.title}. "
+                f"But '{said.ask}' was answered: {said.says}.",
+                f"{system.read} Take this work off the plan, or that answer back. "
+                f"If the {library.machine.one} has both kinds, make a sheet for each.",
+            )
 
 
 def never_with(library: Library, name: str) -> tuple[str, ...]:

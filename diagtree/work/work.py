@@ -13,6 +13,7 @@ from diagtree.work.advice import advice
 from diagtree.work.cleared import left_alone
 from diagtree.work.fitting import fitted_families
 from diagtree.work.fluids import fluid_lines
+from diagtree.work.kinds import of_the_other_kind
 from diagtree.work.plan import plan
 from diagtree.work.prices import Prices
 from diagtree.work.result import FinalLine, PartVerdict, PlannedJob, Work
@@ -70,7 +71,7 @@ def work_out(
     JobsInARingError
         If the jobs' needs go round in a ring.
     FluidsMustNotMeetError
-        If the plan would put into a system what must not go in.
+        If the plan would put into a system what must not go in, or fill one that the machine has not.
     """
     brief = workshop.brief if brief is None else brief
     wanted = list(dict.fromkeys(wishes))
@@ -106,7 +107,7 @@ def work_out(
             judged.absent,
             handed_over=not stays,
         ),
-        fluids=fluid_lines(prices, judged.remedies, jobs),
+        fluids=fluid_lines(prices, judged.remedies, jobs, of_the_other_kind(library, evidence)),
         parts=pricing.part_lines(prices, judged.remedies),
         tools=tuple(sorted({tool for job in jobs for tool in job.tools})),
         estimate=pricing.estimate(

@@ -112,6 +112,22 @@ def test_a_plan_with_mineral_oil_and_glycol_fluid_is_refused_with_the_reason(lib
     assert "The reservoir cover or the lever says" in said
 
 
+@pytest.mark.parametrize("symptom", ["no-brakes", "weak-brakes", "lever-feel-changes"])
+@pytest.mark.parametrize(("marked", "other"), [("mineral", "glycol"), ("glycol", "mineral")])
+def test_a_brake_that_is_marked_for_one_fluid_is_never_bled_with_the_other(library, symptom, marked, other):
+    evidence = spread_facts(library, Evidence((symptom,), {}, {(symptom, "which-brake"): marked}))
+    belief = BeliefModel.of(library, evidence.complaints).given(evidence)
+    plain = work_out(library, belief, evidence, Workshop(), draws=100)
+    assert all(other not in (line.system or "") for line in plain.fluids)
+    # Everything that is planned is left, so that nothing but the wish fills a brake.
+    leave = {row.cause: "leave" for row in plain.verdicts}
+    wish = [f"disc-brakes/bleed-{other}"]
+    with pytest.raises(
+        FluidsMustNotMeetError, match="'What kind of disc brake is it\\?' was answered: Hydraulic, marked"
+    ):
+        work_out(library, belief, evidence, Workshop(), wishes=wish, overrule=leave, draws=100)
+
+
 def test_the_cranks_come_off_once_for_bearings_and_chainring(library):
     told = {
         "notchy-cranks": {"chain-off": "still", "rock": "none", "kind": "outboard", "bare-outboard": "rough"},
