@@ -172,11 +172,12 @@ def _repairs(
 
 def start_with(repairs: Repairs) -> str | None:
     """Return the remedy to try first; None if there is none that helps."""
-    names = _plan(repairs).names
+    names = try_in_order(repairs).names
     return names[0] if names else None
 
 
-def _plan(repairs: Repairs) -> TryInOrder:
+def try_in_order(repairs: Repairs) -> TryInOrder:
+    """Return the remedies in the order in which to try them, where one starts with repairs at once."""
     plan = repairs.best()
     # Giving up at once may be cheaper, but a workshop is there to mend.
     return plan if plan.names else repairs.by_ratio()
@@ -205,7 +206,7 @@ def ask_or_fix(
     """
     prices = _PriceList(costs)
     now = _repairs(belief, costs, symptom, opened, prices)
-    plan = _plan(now)
+    plan = try_in_order(now)
     if not plan.names:
         return None
     minute = float(costs.minute)

@@ -16,6 +16,10 @@ if TYPE_CHECKING:
     from diagtree.case.walker import Walker
     from diagtree.library.library import Library
     from diagtree.reasoning.asking import Costs
+    from diagtree.reasoning.belief import Belief
+
+NEXT_REPAIRS = 2
+"""So many repairs are named that come after the first."""
 
 ALIKE = 62.0
 """How alike a title must be to what was typed, out of 100."""
@@ -228,11 +232,29 @@ def why_question(walker: Walker, question: Question, costs: Costs | None = None)
         if each.start is not None:
             text += f" Start with: {library.remedies[each.start].title}."
         said.append(text)
-    if why.start is not None:
-        said.append(f"To start with as things stand: {library.remedies[why.start].title}.")
+    if costs is not None and why.start is not None:
+        said.append(_repairs_in_order(belief, costs, question.symptom))
     if not any(each.changes for each in why.answers):
         said.append("No answer would change what comes first.")
     return said
+
+
+def _repairs_in_order(belief: Belief, costs: Costs, symptom: str) -> str:
+    """Say which repair one would start with, what comes next if it fails, and whether every order was compared."""
+    from diagtree.reasoning.asking import repairs_for, try_in_order
+
+    repairs = repairs_for(belief, costs, symptom)
+    plan = try_in_order(repairs)
+    first, *rest = (belief.model.library.remedies[name].title for name in plan.names)
+    text = f"To start with as things stand: {first}."
+    if rest:
+        text += f" If that does not help: {'; then: '.join(rest[:NEXT_REPAIRS])}."
+    if rest and not plan.exact:
+        text += (
+            f" There are {len(repairs.actions)} repairs, too many to compare every order: "
+            "what helps most for its price comes first."
+        )
+    return text
 
 
 def why_cause(walker: Walker, cause: str) -> list[str]:
