@@ -49,6 +49,7 @@ COMPLAINTS = {
     "no brakes": "no-brakes", "weak brakes": "weak-brakes", "brakes drag": "brakes-drag",
     "brakes squeal": "brakes-squeal", "lever feel changes": "lever-feel-changes", "notchy cranks": "notchy-cranks",
     "cranks rock": "cranks-rock", "creak under load": "creak-under-load", "pedal knocks": "pedal-knocks",
+    "pedal will not come out": "pedal-stuck",
     "tight steering": "tight-steering", "loose or knocking steering": "loose-steering",
     "seized chain": "seized-chain", "chain skips under load": "chain-skips", "chain falls off": "chain-falls-off",
     "gears hunt": "gears-hunt", "lever clicks but nothing shifts": "lever-clicks-nothing-shifts",
