@@ -287,7 +287,7 @@ from decimal import Decimal
 
 from diagtree.errors import ExpectedError
 from diagtree.model.reading import Measured, Reading
-from diagtree.units import parse
+from diagtree.units import value_in
 
 NEW = Decimal("20.0")
 """Width of a new part, mm."""
@@ -301,7 +301,7 @@ def read_wear(text: str) -> Measured:
     >>> read_wear("19 mm").value
     Decimal('5.00')
     """
-    width = parse(text, like="mm").value
+    width = value_in(text, "mm")
     if width > NEW:
         raise ExpectedError(f"{{width}} mm is wider than a new part.", "Measure again.")
     wear = ((NEW - width) / NEW * 100).quantize(Decimal("0.01"))

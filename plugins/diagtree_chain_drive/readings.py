@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from diagtree.errors import ExpectedError
+from diagtree.library.entered import NotAReadingError, quoted
 from diagtree.model.reading import Measured, Reading
-from diagtree.units import NotAQuantityError, parse, plain
+from diagtree.units import NotAQuantityError, plain, value_in
 
 PITCH = Decimal("12.7")
 """From pin centre to pin centre on a new chain, mm: half an inch."""
@@ -18,10 +18,6 @@ _OVER = re.compile(
     r"(?P<length>.+?)\s*(?:\bover\b|/(?=\s*\d+\s*(?:links?|pitches|$)))\s*(?P<count>\d+)\s*\w*\s*", re.I
 )
 _MEND = "Write it like '306.4 mm over 24', '12 1/16 in' or '0.75 %'."
-
-
-class NotAnElongationError(ExpectedError):
-    """A text that tells no chain length and no gauge value."""
 
 
 def elongation(length: Decimal, links: int) -> Decimal:
@@ -55,7 +51,7 @@ def read_elongation(text: str) -> Measured:
 
     Raises
     ------
-    NotAnElongationError
+    diagtree.library.entered.NotAReadingError
         If the text is neither a length nor a per cent value, or the number of links makes no sense.
 
     Examples
@@ -65,18 +61,18 @@ def read_elongation(text: str) -> Measured:
     >>> read_elongation("0,5 %").says
     '0.5 % longer than new'
     """
-    text = text.strip()
+    text = " ".join(text.split())
     over = _OVER.fullmatch(text)
     if over is None and (gauge := _gauge(text)) is not None:
         return _told(gauge)
     written = over["length"] if over else text
     try:
-        length = parse(written.removeprefix("+"), like="mm").to("mm").value
+        length = value_in(written.removeprefix("+"), "mm")
     except NotAQuantityError as error:
-        raise NotAnElongationError(error.wrong, _MEND) from None
+        raise NotAReadingError(error.wrong, _MEND) from None
     links = int(over["count"]) if over else _USUAL_LINKS if text.startswith("+") else round(length / PITCH)
     if not 2 <= links <= 200:
-        raise NotAnElongationError(f"'{' '.join(text.split())}' is not measured over 2 to 200 links.", _MEND)
+        raise NotAReadingError(f"{quoted(text)} is not measured over 2 to 200 links.", _MEND)
     if text.startswith("+"):
         length += PITCH * links
     return _told(elongation(length, links))

@@ -2,18 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from decimal import Decimal
 
-from diagtree.errors import ExpectedError
+from diagtree.library.entered import alike, two
 from diagtree.model.reading import Measured, Reading
-from diagtree.units import parse, plain
-
-_IN = re.compile(r"(?P<post>.+?)\s*(?:\bin\s+(?=[\d.,])|[;/]|,\s)\s*(?P<tube>\d.*)", re.I)
-
-
-class NotAPostGapError(ExpectedError):
-    """A text that does not tell the sizes of post and tube."""
+from diagtree.units import plain
 
 
 def read_post_gap(text: str) -> Measured:
@@ -26,7 +19,7 @@ def read_post_gap(text: str) -> Measured:
 
     Raises
     ------
-    NotAPostGapError
+    diagtree.library.entered.NotAReadingError
         If there are not two sizes.
     diagtree.units.NotAQuantityError
         If one of them is no length.
@@ -36,13 +29,7 @@ def read_post_gap(text: str) -> Measured:
     >>> read_post_gap("27.0 mm in 27.2 mm").says
     '0.2 mm thinner than the tube'
     """
-    match = _IN.fullmatch(text.strip())
-    if match is None:
-        raise NotAPostGapError(
-            f"'{' '.join(text.split())}' is not two sizes.", "Write it like '27.0 mm in 27.2 mm'."
-        )
-    post = parse(match["post"], like="mm").to("mm").value
-    tube = parse(match["tube"], like="mm").to("mm").value
+    post, tube = alike(*two(text, "in", "two sizes", "27.0 mm in 27.2 mm"), "mm")
     gap = tube - post
     word = "thinner" if gap >= 0 else "thicker"
     odd = None

@@ -2,18 +2,11 @@
 
 from __future__ import annotations
 
-import re
-from decimal import Decimal
-
-from diagtree.errors import ExpectedError
+from diagtree.library.entered import NotAReadingError, alike, two
 from diagtree.model.reading import Measured, Reading
-from diagtree.units import parse, plain
+from diagtree.units import plain, value_in
 
-_OF = re.compile(r"(?P<used>.+?)\s*(?:\bof\b|/)\s*(?P<whole>.+)", re.I)
-
-
-class NotALeverTravelError(ExpectedError):
-    """A text that tells no lever travel."""
+_EXAMPLE = "25 of 60 mm"
 
 
 def read_lever_travel(text: str) -> Measured:
@@ -26,8 +19,10 @@ def read_lever_travel(text: str) -> Measured:
 
     Raises
     ------
-    NotALeverTravelError
+    diagtree.library.entered.NotAReadingError
         If it is neither, or the lever moved further than to the grip.
+    diagtree.units.NotAQuantityError
+        If a length is none.
 
     Examples
     --------
@@ -36,25 +31,18 @@ def read_lever_travel(text: str) -> Measured:
     >>> read_lever_travel("1 in of 2 1/2 in").value
     Decimal('40.0')
     """
-    text = text.strip()
-    if text.endswith("%"):
-        share = parse(text, like="%").value
+    if text.strip().endswith("%"):
+        share = value_in(text, "%")
     else:
-        match = _OF.fullmatch(text)
-        if match is None:
-            raise NotALeverTravelError(
-                f"'{' '.join(text.split())}' is not a travel of a lever.", "Write it like '25 of 60 mm'."
+        used, whole = alike(*two(text, "of", "a travel of a lever", _EXAMPLE), "mm")
+        if whole <= 0:
+            raise NotAReadingError(
+                "The way to the grip must be more than nothing.", f"Write it like '{_EXAMPLE}'."
             )
-        whole = parse(match["whole"], like="mm")
-        used = parse(match["used"], like=whole.unit).to("mm").value
-        if whole.value <= 0:
-            raise NotALeverTravelError(
-                "The way to the grip must be more than nothing.", "Write it like '25 of 60 mm'."
-            )
-        share = 100 * used / whole.to("mm").value
-    share = round(Decimal(share), 1)
+        share = 100 * used / whole
+    share = round(share, 1)
     if not 0 <= share <= 100:
-        raise NotALeverTravelError(
+        raise NotAReadingError(
             f"A lever cannot move {plain(share)} % of its way to the grip.",
             "Measure both at the lever's end: first until it bites, then the whole way.",
         )
@@ -66,7 +54,7 @@ LEVER_TRAVEL = Reading(
     name="disc-brakes/lever-travel",
     title="How far the lever moves before the brake bites",
     unit="%",
-    example="25 of 60 mm",
+    example=_EXAMPLE,
     read=read_lever_travel,
     basis="computed; half-way to the grip at most is common practice",
 )

@@ -6,22 +6,18 @@ import math
 import re
 from decimal import Decimal
 
-from diagtree.errors import ExpectedError
+from diagtree.library.entered import NotAReadingError, alike, misread, quoted, taken_apart
 from diagtree.model.reading import Measured, Reading
-from diagtree.units import parse, plain
+from diagtree.units import plain, value_in
 
 RIM = Decimal(622)
 """Across the rim at the tyre's seat, mm, of the usual large wheel (ISO 5775: 622)."""
 _CLOCK = ("top", "front", "bottom", "back")
 _OVER = re.compile(r"(?P<length>.+?)\s*\b(?:over|in)\s+(?P<count>\d+)\s*(?:clicks?|steps?)?\s*", re.I)
 _STEP = re.compile(
-    r"(?:cage)?\s*(?P<cage>.+?)\s*(?:,|;|\bsprockets?\b|\bagainst\b)[\s,]*(?:sprockets?)?\s*(?P<gap>\d.*)",
+    r"(?:cage)?\s*(?P<cage>.+?)\s*(?:(?<!\d),|,(?!\d)|;|\bsprockets?\b|\bagainst\b)[\s,]*(?:sprockets?)?\s*(?P<gap>\d.*)",
     re.I,
 )
-
-
-class NotAGearReadingError(ExpectedError):
-    """A text that does not tell what was to be measured on the gears."""
 
 
 def deviation(gaps: tuple[Decimal, Decimal, Decimal, Decimal]) -> Decimal:
@@ -59,7 +55,7 @@ def read_hanger(text: str) -> Measured:
 
     Raises
     ------
-    NotAGearReadingError
+    diagtree.library.entered.NotAReadingError
         If there are neither four values nor one.
     diagtree.units.NotAQuantityError
         If a value is no length.
@@ -74,11 +70,11 @@ def read_hanger(text: str) -> Measured:
     numbers = re.sub(r"(?i)mm", " ", text)
     words = [word.strip(",") for word in re.split(r"[;\s/]+", numbers.strip()) if word.strip(",")]
     if len(words) not in {1, 4}:
-        raise NotAGearReadingError(
-            f"'{' '.join(text.split())}' is not four gaps.",
+        raise NotAReadingError(
+            f"{quoted(text)} is not four gaps.",
             "Write the gaps at 12, 3, 6 and 9 o'clock with spaces between: '12 10 7 9 mm'.",
         )
-    values = [parse(word, like="mm").value for word in words]
+    values = [value_in(word, "mm") for word in words]
     if len(values) == 1:
         return _hanger(abs(values[0]), f"{plain(abs(values[0]))} mm apart at the rim")
     gaps = (values[0], values[1], values[2], values[3])
@@ -101,7 +97,7 @@ def read_cable_pull(text: str) -> Measured:
 
     Raises
     ------
-    NotAGearReadingError
+    diagtree.library.entered.NotAReadingError
         If the number of clicks is nothing.
     diagtree.units.NotAQuantityError
         If the text is no length.
@@ -114,10 +110,8 @@ def read_cable_pull(text: str) -> Measured:
     over = _OVER.fullmatch(text.strip())
     clicks = int(over["count"]) if over else 1
     if not 1 <= clicks <= 14:
-        raise NotAGearReadingError(
-            f"'{' '.join(text.split())}' is not over 1 to 14 clicks.", "Write it like '11.2 mm over 4'."
-        )
-    pull = parse(over["length"] if over else text, like="mm").to("mm").value / clicks
+        raise misread(text, "over 1 to 14 clicks", "11.2 mm over 4")
+    pull = value_in(over["length"] if over else text, "mm") / clicks
     odd = "No lever pulls so much for one click. Did you count the clicks?" if pull > 6 or pull < 0 else None
     return Measured(pull, f"{plain(round(pull, 2))} mm a click", odd)
 
@@ -127,7 +121,7 @@ def read_gear_step(text: str) -> Measured:
 
     Raises
     ------
-    NotAGearReadingError
+    diagtree.library.entered.NotAReadingError
         If there are not two lengths.
     diagtree.units.NotAQuantityError
         If one of them is no length.
@@ -137,18 +131,10 @@ def read_gear_step(text: str) -> Measured:
     >>> read_gear_step("cage 15.0 mm, sprockets 15.8 mm").says
     'the cage moves 5.1 % less than the sprockets are apart'
     """
-    match = _STEP.fullmatch(text.strip())
-    if match is None:
-        raise NotAGearReadingError(
-            f"'{' '.join(text.split())}' is not two lengths.",
-            "Write it like 'cage 15.0 mm, sprockets 15.8 mm'.",
-        )
-    cage = parse(match["cage"], like="mm").to("mm").value
-    gap = parse(match["gap"], like="mm").to("mm").value
+    match = taken_apart(text, _STEP, "two lengths", "cage 15.0 mm, sprockets 15.8 mm")
+    cage, gap = alike(match["cage"], match["gap"], "mm")
     if gap <= 0:
-        raise NotAGearReadingError(
-            "The sprockets cannot be no distance apart.", "Measure over several gears."
-        )
+        raise NotAReadingError("The sprockets cannot be no distance apart.", "Measure over several gears.")
     per_cent = 100 * (cage / gap - 1)
     word = "more" if per_cent >= 0 else "less"
     says = f"the cage moves {plain(round(abs(per_cent), 1))} % {word} than the sprockets are apart"

@@ -5,19 +5,16 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from diagtree.errors import ExpectedError
+from diagtree.library.entered import NotAReadingError, alike, quoted, taken_apart, two
 from diagtree.model.reading import Measured, Reading
-from diagtree.units import Quantity, parse, plain
+from diagtree.units import Quantity, parse, plain, value_in
 
 ATMOSPHERE = Decimal("101.325")
 """Standard atmosphere, kPa: a gauge shows what is above it."""
-_SAG = re.compile(r"(?P<sag>.+?)\s*(?:\bof\b|/)\s*(?P<travel>.+)", re.I)
+ABSOLUTE_ZERO = Decimal("-273.15")
+"""Degrees Celsius."""
 _AT = re.compile(r"(?P<pressure>.+?)\s*(?:\bat\b|@)\s*(?P<temperature>.+)", re.I)
-_THEN = re.compile(r"\s*(?:[,;]?\s*\b(?:then|now|to)\b|[,;])\s*", re.I)
-
-
-class NotASuspensionReadingError(ExpectedError):
-    """A text that does not tell what was to be measured on the suspension."""
+_THEN = r"[,;]?\s*\b(?:then|now|to)\b|;|(?<!\d),|,(?!\d)"
 
 
 def sag_per_cent(sag: Decimal, travel: Decimal) -> Decimal:
@@ -48,8 +45,8 @@ def pressure_at(pressure: Decimal, temperature: Decimal, other: Decimal) -> Deci
     >>> round(pressure_at(Decimal(600), Decimal(25), Decimal(5)), 2)
     Decimal('552.95')
     """
-    zero = Decimal("273.15")
-    return (pressure + ATMOSPHERE) * (other + zero) / (temperature + zero) - ATMOSPHERE
+    then, now = temperature - ABSOLUTE_ZERO, other - ABSOLUTE_ZERO
+    return (pressure + ATMOSPHERE) * now / then - ATMOSPHERE
 
 
 def read_sag(text: str) -> Measured:
@@ -57,7 +54,7 @@ def read_sag(text: str) -> Measured:
 
     Raises
     ------
-    NotASuspensionReadingError
+    diagtree.library.entered.NotAReadingError
         If there are not two lengths, or the sag is more than the travel.
     diagtree.units.NotAQuantityError
         If one of them is no length.
@@ -67,29 +64,18 @@ def read_sag(text: str) -> Measured:
     >>> read_sag("45 mm of 150 mm").says
     '30 % of the travel'
     """
-    match = _SAG.fullmatch(text.strip())
-    if match is None:
-        if text.strip().endswith("%"):
-            value = parse(text).value
-            return _sag(value, text)
-        raise NotASuspensionReadingError(
-            f"'{' '.join(text.split())}' is not a sag of a travel.",
-            "Write it like '45 mm of 150 mm' or '30 %'.",
-        )
-    sag = parse(match["sag"], like="mm").to("mm").value
-    travel = parse(match["travel"], like="mm").to("mm").value
+    if text.strip().endswith("%"):
+        return _sag(value_in(text, "%"), text)
+    sag, travel = alike(*two(text, "of", "a sag of a travel", "45 mm of 150 mm"), "mm")
     if travel <= 0:
-        raise NotASuspensionReadingError(
-            "The travel cannot be nothing.", "Read it on the fork or in its paper."
-        )
+        raise NotAReadingError("The travel cannot be nothing.", "Read it on the fork or in its paper.")
     return _sag(sag_per_cent(sag, travel), text)
 
 
 def _sag(value: Decimal, text: str) -> Measured:
     if not 0 <= value <= 100:
-        raise NotASuspensionReadingError(
-            f"'{' '.join(text.split())}' is not a part of the travel.",
-            "Write the sag first, then the travel.",
+        raise NotAReadingError(
+            f"{quoted(text)} is not a part of the travel.", "Write the sag first, then the travel."
         )
     odd = "That is more than half of the travel. Was the rider bouncing?" if value > 50 else None
     return Measured(value, f"{plain(round(value, 1))} % of the travel", odd)
@@ -100,7 +86,7 @@ def read_pressure(text: str) -> Measured:
 
     Raises
     ------
-    NotASuspensionReadingError
+    diagtree.library.entered.NotAReadingError
         If it is not a pressure with two temperatures.
     diagtree.units.NotAQuantityError
         If one of them cannot be read.
@@ -112,7 +98,7 @@ def read_pressure(text: str) -> Measured:
     """
     first, rest = _halves(text, "80 psi at 20 °C, 0 °C")
     pressure, temperature = _pressure_at_temperature(first, "80 psi at 20 °C, 0 °C")
-    other = parse(rest, like="°C").to("°C").value
+    other = _temperature(rest)
     kpa = pressure_at(pressure.to("kPa").value, temperature, other)
     shown = Quantity(kpa, "kPa").to(pressure.unit)
     bar = Quantity(kpa, "kPa").to("bar").value
@@ -130,7 +116,7 @@ def read_air_lost(text: str) -> Measured:
 
     Raises
     ------
-    NotASuspensionReadingError
+    diagtree.library.entered.NotAReadingError
         If these are not two pressures with their temperatures.
     diagtree.units.NotAQuantityError
         If one of them cannot be read.
@@ -146,7 +132,7 @@ def read_air_lost(text: str) -> Measured:
     later, other = _pressure_at_temperature(rest, example)
     expected = pressure_at(pressure.to("kPa").value, temperature, other)
     if expected <= 0:
-        raise NotASuspensionReadingError("There was no pressure to lose.", f"Write it like '{example}'.")
+        raise NotAReadingError("There was no pressure to lose.", f"Write it like '{example}'.")
     lost = 100 * (1 - later.to("kPa").value / expected)
     alone = f"{plain(round(Quantity(expected, 'kPa').to(later.unit).value, 1))} {later.unit}"
     if abs(lost) < Decimal("0.5"):
@@ -164,22 +150,25 @@ def read_air_lost(text: str) -> Measured:
 
 
 def _halves(text: str, example: str) -> tuple[str, str]:
-    parts = [part for part in _THEN.split(text.strip()) if part]
-    if len(parts) != 2:
-        raise NotASuspensionReadingError(
-            f"'{' '.join(text.split())}' does not tell both.", f"Write it like '{example}'."
-        )
+    parts = [part.strip() for part in re.split(_THEN, text, flags=re.I)]
+    if len(parts) != 2 or not all(parts):
+        raise NotAReadingError(f"{quoted(text)} does not tell both.", f"Write it like '{example}'.")
     return parts[0], parts[1]
 
 
 def _pressure_at_temperature(text: str, example: str) -> tuple[Quantity, Decimal]:
-    match = _AT.fullmatch(text)
-    if match is None:
-        raise NotASuspensionReadingError(
-            f"'{' '.join(text.split())}' tells no pressure with its temperature.",
-            f"Write it like '{example}'.",
+    match = taken_apart(text, _AT, "a pressure with its temperature", example)
+    return parse(match["pressure"], like="bar"), _temperature(match["temperature"])
+
+
+def _temperature(text: str) -> Decimal:
+    """Read a temperature, in degrees Celsius."""
+    value = value_in(text, "°C")
+    if value <= ABSOLUTE_ZERO:
+        raise NotAReadingError(
+            f"Nothing is as cold as {quoted(text)}.", "Look at the figure and its unit again."
         )
-    return parse(match["pressure"], like="bar"), parse(match["temperature"], like="°C").to("°C").value
+    return value
 
 
 def _cold(temperature: Decimal) -> str | None:

@@ -6,9 +6,9 @@ import math
 import re
 from decimal import Decimal
 
-from diagtree.errors import ExpectedError
+from diagtree.library.entered import NotAReadingError, alike, quoted, taken_apart
 from diagtree.model.reading import Measured, Reading
-from diagtree.units import parse, plain
+from diagtree.units import plain, value_in
 
 DENSITY = 7900.0
 """Of stainless spoke steel, kg/m3."""
@@ -18,19 +18,17 @@ _USUAL_DIAMETER = 2.0
 _MOST = 2500.0
 """A spoke of 2 mm yields at about this tension, N: a reading beyond it is odd."""
 
-_PITCH = re.compile(
-    r"(?P<pitch>\d+(?:[.,]\d+)?)\s*hz\s*(?:over|,)\s*(?P<length>[^,]+?)(?:,\s*(?P<thick>[^,]+))?", re.I
-)
+_COMMA = r"(?:(?<!\d),|,(?!\d))"
+"""A comma between two digits belongs to their number."""
+_ONE = r"(?:[^,]|(?<=\d),(?=\d))+?"
+_THICK = rf"(?:{_COMMA}\s*(?P<thick>{_ONE}))?"
+_PITCH = re.compile(rf"(?P<pitch>{_ONE}hz)\s*(?:over|{_COMMA})\s*(?P<length>{_ONE}){_THICK}", re.I)
 _BENT = re.compile(
-    r"(?P<force>[^,]+?)\s*,\s*(?P<depth>[^,]+?)\s*over\s*(?P<span>[^,]+?)(?:,\s*(?P<thick>[^,]+))?", re.I
+    rf"(?P<force>{_ONE})\s*{_COMMA}\s*(?P<depth>{_ONE})\s*over\s*(?P<span>{_ONE}){_THICK}", re.I
 )
 _RANGE = re.compile(
     r"(?P<now>.+?)\s+(?:in|of)\s+(?P<least>[\d.,]+)\s*(?P<unit>[a-z]*)\s*(?:-|to)\s*(?P<most>.+)", re.I
 )
-
-
-class NotAWheelReadingError(ExpectedError):
-    """A text that is not the measurement that was asked for."""
 
 
 def _stiffness(diameter: float) -> float:
@@ -83,7 +81,7 @@ def tension_by_deflection(
 
     Raises
     ------
-    NotAWheelReadingError
+    diagtree.library.entered.NotAReadingError
         If the spoke moves further than it would with no tension at all.
 
     Notes
@@ -100,7 +98,7 @@ def tension_by_deflection(
     stiff = _stiffness(diameter / 1000)
     reach, wanted = span / 1000, depth / 1000
     if wanted >= force * reach**3 / (48 * stiff):
-        raise NotAWheelReadingError(
+        raise NotAReadingError(
             f"A spoke of {diameter:g} mm does not move {depth:g} mm aside under {force:g} N, even if slack.",
             "Measure force, depth and span once more.",
         )
@@ -126,7 +124,7 @@ def read_pitch(text: str) -> Measured:
 
     Raises
     ------
-    NotAWheelReadingError
+    diagtree.library.entered.NotAReadingError
         If it is not a pitch over a length, or makes no tension.
 
     Examples
@@ -134,13 +132,9 @@ def read_pitch(text: str) -> Measured:
     >>> read_pitch("350 Hz over 292 mm").says
     'about 1020 N (104 kgf)'
     """
-    match = _PITCH.fullmatch(text.strip())
-    if match is None:
-        raise NotAWheelReadingError(
-            f"'{' '.join(text.split())}' is not a pitch over a length.", "Write it like '350 Hz over 292 mm'."
-        )
+    match = taken_apart(text, _PITCH, "a pitch over a length", "350 Hz over 292 mm")
     length, thick = _mm(match["length"]), _mm(match["thick"]) if match["thick"] else _USUAL_DIAMETER
-    return _tension(tension_by_pitch(float(match["pitch"].replace(",", ".")), length, thick))
+    return _tension(tension_by_pitch(float(value_in(match["pitch"], "Hz")), length, thick))
 
 
 def read_deflection(text: str) -> Measured:
@@ -153,7 +147,7 @@ def read_deflection(text: str) -> Measured:
 
     Raises
     ------
-    NotAWheelReadingError
+    diagtree.library.entered.NotAReadingError
         If it is not a force, a depth and a span, or fits no spoke.
 
     Examples
@@ -161,30 +155,25 @@ def read_deflection(text: str) -> Measured:
     >>> read_deflection("40 N, 0.9 mm over 100 mm").says
     'about 800 N (82 kgf)'
     """
-    match = _BENT.fullmatch(text.strip())
-    if match is None:
-        raise NotAWheelReadingError(
-            f"'{' '.join(text.split())}' is not a push, a depth and a span.",
-            "Write it like '40 N, 0.9 mm over 100 mm'.",
-        )
+    match = taken_apart(text, _BENT, "a push, a depth and a span", "40 N, 0.9 mm over 100 mm")
     thick = _mm(match["thick"]) if match["thick"] else _USUAL_DIAMETER
-    force = float(parse(match["force"], like="N").to("N").value)
+    force = float(value_in(match["force"], "N"))
     depth, span = _mm(match["depth"]), _mm(match["span"])
     if force <= 0:
-        raise NotAWheelReadingError(f"'{match['force']}' pushes nothing aside.", "Write a force over 0 N.")
+        raise NotAReadingError(f"'{match['force']}' pushes nothing aside.", "Write a force over 0 N.")
     return _tension(tension_by_deflection(force, depth, span, thick))
 
 
 def _mm(text: str) -> float:
-    value = float(parse(text, like="mm").to("mm").value)
-    if value <= 0:
-        raise NotAWheelReadingError(f"'{text.strip()}' is no length to reckon with.", "Write more than 0 mm.")
+    value = float(value_in(text, "mm"))
+    if value < 0.01:
+        raise NotAReadingError(f"{quoted(text)} is no length to reckon with.", "Write more than 0 mm.")
     return value
 
 
 def _tension(newtons: float) -> Measured:
     if newtons <= 0:
-        raise NotAWheelReadingError(
+        raise NotAReadingError(
             "A spoke so low in pitch has no tension.", "Pluck it again near its middle, or call it slack."
         )
     says = f"about {round(newtons, -1):.0f} N ({newtons / 9.80665:.0f} kgf)"
@@ -202,7 +191,7 @@ def read_pressure(text: str) -> Measured:
 
     Raises
     ------
-    NotAWheelReadingError
+    diagtree.library.entered.NotAReadingError
         If it is not a pressure and a range.
 
     Examples
@@ -212,18 +201,12 @@ def read_pressure(text: str) -> Measured:
     >>> read_pressure("60 psi in 50-85 psi").value
     Decimal('28.6')
     """
-    match = _RANGE.fullmatch(text.strip())
-    if match is None:
-        raise NotAWheelReadingError(
-            f"'{' '.join(text.split())}' is not a pressure in a range.",
-            "Write it like '2.1 bar in 2.5-4.5 bar'.",
-        )
-    most = parse(match["most"], like="bar")
-    least = parse(f"{match['least']} {match['unit'] or most.unit}", like="bar").to("bar").value
-    now, top = parse(match["now"], like="bar").to("bar").value, most.to("bar").value
+    match = taken_apart(text, _RANGE, "a pressure in a range", "2.1 bar in 2.5-4.5 bar")
+    least, top = alike(f"{match['least']} {match['unit']}", match["most"], "bar")
+    now, _ = alike(match["now"], match["most"], "bar")
     if top <= least:
-        raise NotAWheelReadingError(
-            f"'{' '.join(text.split())}' has a range that does not rise.",
+        raise NotAReadingError(
+            f"{quoted(text)} has a range that does not rise.",
             "Write the lower end first: '2.1 bar in 2.5-4.5 bar'.",
         )
     share = round(100 * (now - least) / (top - least), 1)

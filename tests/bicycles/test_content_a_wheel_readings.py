@@ -68,6 +68,20 @@ def test_spoke_readings_say_what_they_understood():
     assert read_deflection("40 N, 0.9 mm over 100 mm").says == "about 800 N (82 kgf)"
 
 
+def test_a_decimal_comma_is_no_second_measure():
+    """'292,5 mm' was once read as a spoke of 292 mm and 5 mm thick."""
+    assert read_pitch("350 Hz over 292,5 mm").value == read_pitch("350 Hz over 292.5 mm").value
+    assert (
+        read_pitch("350,5 Hz over 292,5 mm, 1,8 mm").value
+        == read_pitch("350.5 Hz over 292.5 mm, 1.8 mm").value
+    )
+    assert (
+        read_deflection("40,5 N, 0,9 mm over 100 mm").value
+        == read_deflection("40.5 N, 0.9 mm over 100 mm").value
+    )
+    assert read_pitch("0.35 kHz over 292 mm").value == read_pitch("350 Hz over 292 mm").value
+
+
 @pytest.mark.parametrize(
     ("text", "per_cent", "says"),
     [
@@ -76,6 +90,7 @@ def test_spoke_readings_say_what_they_understood():
         ("60 psi in 50-85 psi", "28.6", "within the range, 29 % of the way up"),
         ("350 kPa of 250-450 kPa", "50.0", "within the range, 50 % of the way up"),
         ("5 bar in 2.5-4.5 bar", "125.0", "over the range by 0.5 bar"),
+        ("60 in 50-85 psi", "28.6", "within the range, 29 % of the way up"),
     ],
 )
 def test_pressure_lies_in_its_range(text, per_cent, says):
@@ -86,7 +101,14 @@ def test_pressure_lies_in_its_range(text, per_cent, says):
 
 @pytest.mark.parametrize(
     ("text", "share"),
-    [("25 of 60 mm", "41.7"), ("1 in of 2 1/2 in", "40.0"), ("42 %", "42"), ("30/60 mm", "50.0")],
+    [
+        ("25 of 60 mm", "41.7"),
+        ("1 in of 2 1/2 in", "40.0"),
+        ("42 %", "42"),
+        ("30/60 mm", "50.0"),
+        ("1/2 in of 2 1/2 in", "20.0"),
+        ("1 of 2 in", "50.0"),
+    ],
 )
 def test_lever_travel_is_a_share_of_the_way_to_the_grip(text, share):
     assert LEVER_TRAVEL.read(text).value == Decimal(share)
@@ -109,6 +131,8 @@ def test_each_reading_takes_its_own_example(reading):
         (read_pitch, "high", "'high' is not a pitch over a length."),
         (read_pitch, "10 Hz over 292 mm", "A spoke so low in pitch has no tension."),
         (read_pitch, "350 Hz over 0 mm", "'0 mm' is no length to reckon with."),
+        (read_pitch, "350 Hz over 292 mm, 0.000001 mm", "'0.000001 mm' is no length to reckon with."),
+        (read_pitch, f"{'9' * 400} Hz over 292 mm", f"'{'9' * 80}' is not a number with a unit."),
         (read_deflection, "40 N", "'40 N' is not a push, a depth and a span."),
         (read_deflection, "0 N, 1 mm over 100 mm", "'0 N' pushes nothing aside."),
         (read_pressure, "3 bar", "'3 bar' is not a pressure in a range."),

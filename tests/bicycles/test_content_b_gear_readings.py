@@ -18,6 +18,12 @@ from diagtree.errors import ExpectedError
         (HANGER_DEVIATION, "7, 10, 12, 9", "5", "5 mm apart at the rim, 0.5° out, leaning in at the top"),
         (HANGER_DEVIATION, "10 10 10 10", "0", "0 mm apart at the rim, 0.0° out"),
         (HANGER_DEVIATION, "3.5 mm", "3.5", "3.5 mm apart at the rim"),
+        (
+            HANGER_DEVIATION,
+            "0.5in 0.4in 0.3in 0.4in",
+            "5.08",
+            "5.08 mm apart at the rim, 0.5° out, leaning in at the bottom",
+        ),
         (CABLE_PULL, "11.2 mm over 4 clicks", "2.8", "2.8 mm a click"),
         (CABLE_PULL, "2.8 mm", "2.8", "2.8 mm a click"),
         (

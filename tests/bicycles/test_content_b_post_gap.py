@@ -14,6 +14,8 @@ from diagtree.errors import ExpectedError
         ("27.0 mm in 27.2 mm", "0.2", "0.2 mm thinner than the tube"),
         ("27.2 in 27.2", "0", "0 mm thinner than the tube"),
         ("27.2 mm, 27.1 mm", "-0.1", "0.1 mm thicker than the tube"),
+        ("1 1/16 in in 1 1/8 in", "1.5875", "1.59 mm thinner than the tube"),
+        ("27,0 mm in 27,2 mm", "0.2", "0.2 mm thinner than the tube"),
         ("1 in in 27.2 mm", "1.8", "1.8 mm thinner than the tube"),
     ],
 )

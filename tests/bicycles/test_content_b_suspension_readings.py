@@ -32,6 +32,9 @@ def test_six_hundred_kilopascals_from_25_to_5_degrees():
         (SAG, "45/150", "30.00", "30 % of the travel"),
         (SAG, "17 mm of 55 mm", "30.90", "30.9 % of the travel"),
         (SAG, "25 %", "25.00", "25 % of the travel"),
+        (SAG, "1/2 in of 2 1/2 in", "20.00", "20 % of the travel"),
+        (SAG, "1 1/2 of 6 in", "25.00", "25 % of the travel"),
+        (AIR_PRESSURE, "6,5 bar at 20 °C, 0 °C", "5.99", "6 bar at 0 °C"),
         (AIR_PRESSURE, "80 psi at 20 °C, 0 °C", "5.07", "73.5 psi at 0 °C, 5.07 bar"),
         (AIR_PRESSURE, "6 bar at 25 C then 5 C", "5.53", "5.5 bar at 5 °C"),
         (
@@ -69,7 +72,9 @@ def test_warming_it_up_again_brings_the_pressure_back(kpa, at, other):
         (SAG, "160 of 150", "'160 of 150' is not a part of the travel."),
         (SAG, "20 of 0", "The travel cannot be nothing."),
         (AIR_PRESSURE, "80 psi", "'80 psi' does not tell both."),
-        (AIR_PRESSURE, "80 psi, 0 C", "'80 psi' tells no pressure with its temperature."),
+        (AIR_PRESSURE, "80 psi, 0 C", "'80 psi' is not a pressure with its temperature."),
+        (AIR_PRESSURE, "80 psi at -273.15 C, 0 C", "Nothing is as cold as '-273.15 C'."),
+        (AIR_PRESSURE, "80 psi at 20 C, -500 °C", "Nothing is as cold as '-500 °C'."),
         (AIR_LOST, "0 bar at 20 C then 0 bar at 0 C", "There was no pressure to lose."),
     ],
 )
