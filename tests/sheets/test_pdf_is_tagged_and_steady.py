@@ -72,18 +72,16 @@ def test_the_same_case_gives_the_same_bytes_in_another_process(sample, tmp_path)
 
 def test_what_is_short_stands_side_by_side_so_that_a_sheet_takes_fewer_pages(sample):
     paper = sample.paper("job")
-    title, signed = f"1. {paper.data['jobs'][0]['title']}", ("Worked by", "Date", "Time taken")
-    heights: dict[str, set[int]] = {}
-
-    def seen(text, _, matrix, *__):
-        for words in (title, " min (", *signed):
-            if words in text:
-                heights.setdefault(words, set()).add(round(matrix[5]))
-
+    at: list[tuple[str, int]] = []
     for page in read(write_pdf(paper)).pages:
-        page.extract_text(visitor_text=seen)
-    assert set.intersection(*(heights[words] for words in signed))
-    assert heights[title] & heights[" min ("]
+        page.extract_text(visitor_text=lambda text, where, *_: at.append((text, round(where[5]))))
+
+    def height(words: str, after: int = 0) -> tuple[int, int]:
+        return next((place, y) for place, (text, y) in enumerate(at) if place >= after and words in text)
+
+    place, title = height(f"1. {paper.data['jobs'][0]['title']}")
+    assert height(" min (", place)[1] == title
+    assert height("Worked by")[1] == height("Date")[1] == height("Time taken")[1]
 
 
 DATA = {
