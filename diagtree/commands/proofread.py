@@ -53,12 +53,15 @@ def run(options: argparse.Namespace) -> int:
     """Proofread; return the exit status."""
     from diagtree.clean import clean
     from diagtree.commands.common import own_folders, plugins_from
+    from diagtree.errors import ExpectedError
     from diagtree.learning.draft import catalogues_beside
     from diagtree.library.loading import collected
     from diagtree.proofread.manuscript import Shelf
     from diagtree.proofread.rulebook import rulebook
     from diagtree.proofread.watching import Watch
 
+    if options.watch and options.fix:
+        raise ExpectedError("--watch only looks.", "Mend first: the same without --watch.")
     plugins = plugins_from(options)
     rules = rulebook(plugins)
     if options.explain:
@@ -72,6 +75,8 @@ def run(options: argparse.Namespace) -> int:
     for problem in together.problems:
         print(f"diagtree: {clean(str(problem))}", file=sys.stderr)
     if options.watch:
+        if not paths:
+            raise ExpectedError("There is nothing to watch.", "Name a file or a folder.")
         return _watch(Watch(together, paths, rules))
     shelf = Shelf(together.put_together())
     chosen = _under(shelf, paths)
@@ -82,10 +87,7 @@ def run(options: argparse.Namespace) -> int:
     if changed:
         shelf = Shelf(collected(plugins, [*folders, *beside, *paths]).put_together())
         chosen = _under(shelf, paths)
-    names = {one.document.file for one in chosen}
-    for notice in shelf.assembly.library.notices:
-        if notice.where.rsplit(":", 2)[0] in names:
-            print(f"note: {clean(str(notice))}", file=sys.stderr)
+    _tell_notices(shelf, chosen)
     # A file that could not even be opened is no file without faults.
     unread = any(not problem.where.startswith("plugin ") for problem in together.problems)
     return max(_tell(shelf, rules, chosen, options), int(unread))
@@ -170,6 +172,16 @@ def _tell(
     return 1 if faults else 0
 
 
+def _tell_notices(shelf: Shelf, chosen: Sequence[Manuscript]) -> None:
+    """Tell what in these files takes the place of something else: no fault, but seldom a slip that one sees."""
+    from diagtree.clean import clean
+
+    names = {one.document.file for one in chosen}
+    for notice in shelf.assembly.library.notices:
+        if notice.where.rsplit(":", 2)[0] in names:
+            print(f"note: {clean(str(notice))}", file=sys.stderr, flush=True)
+
+
 def _watch(watch: Watch) -> int:
     from diagtree.proofread.report import as_text, summary
 
@@ -180,6 +192,7 @@ def _watch(watch: Watch) -> int:
             if first or watch.changed():
                 first = False
                 faults = watch.faults()
+                _tell_notices(watch.shelf, watch.watched)
                 if faults:
                     print(as_text(faults, watch.watched), flush=True)
                 print(f"-- {summary(faults, len(watch.watched))}", flush=True)
