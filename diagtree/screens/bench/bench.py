@@ -256,10 +256,7 @@ class Bench(Stack):
 
         def choose(number: int) -> None:
             cause = causes[number][0]
-            self.read(
-                self.walker.library.causes[cause].title,
-                explain.why_cause(self.walker, cause),
-            )
+            self.read("Why this cause", explain.why_cause(self.walker, cause))
 
         options = [Option(f"{title}, {text}") for _, title, text in causes]
         self.show(ChoicePage("Why which cause?", options, choose, self.close))

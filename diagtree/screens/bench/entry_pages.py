@@ -143,6 +143,8 @@ class EntryPage(Page):
         What stands in the field at first.
     label
         Stands before the field.
+    more
+        Where the whole prompt can be read, should the window be too small for it: ``Esc, then i``.
     """
 
     takes_text = True
@@ -155,12 +157,14 @@ class EntryPage(Page):
         close: Callable[[Page], None],
         text: str = "",
         label: str = "> ",
+        more: str = "",
     ) -> None:
         self._title = title
         self._prompt = tuple(prompt)
         self._take = take
         self._close = close
         self._label = label
+        self._more = more
         self.field = Field(text)
 
     def seen(self) -> object:
@@ -175,7 +179,7 @@ class EntryPage(Page):
         room = height - 6
         most = max(1, min(room - 2, room // 2))
         rows, (column, row) = self.field.rows(width - 2, most, self._label)
-        above = (*prompt[: max(room - 1 - len(rows), 1)], ())
+        above = (*self._fitting(prompt, max(room - 1 - len(rows), 1)), ())
         head = (*above, *rows)
         hints = (Hint("Enter", "take it"), Hint("Esc", "leave it"))
         around = Frame(
@@ -187,6 +191,14 @@ class EntryPage(Page):
         )
         picture, _ = frame(around, [], 0, None, (width, height), glyphs)
         return picture
+
+    def _fitting(self, prompt: list[Line], room: int) -> list[Line]:
+        """Keep the end of a prompt that has no room, which says what to type, and say what is missing."""
+        if len(prompt) <= room:
+            return prompt
+        missing = len(prompt) - room + 1
+        where = f": {self._more}" if self._more else ""
+        return [line(f"({missing} more lines{where})", "more"), *prompt[missing:]]
 
     def press(self, key: str) -> None:
         """Edit, take or leave."""

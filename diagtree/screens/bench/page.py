@@ -122,7 +122,7 @@ def frame(
             top = cursor - room + 1
     shown = list(rows[top : top + room])
     over, under = top, max(len(rows) - top - room, 0)
-    left = line(f" {shorten(around.title, max(width - cells(around.right) - 4, 8), glyphs.more)}", "top.name")
+    left = line(f" {shorten(around.title, _title_room(around, width), glyphs.more)}", "top.name")
     right = line(around.right + " " if around.right else "", "top")
     screen: list[Line] = [fill(apart(left, right, width, "top"), width, "top")]
     screen += [(("", " "), *row) for row in around.head]
@@ -138,6 +138,11 @@ def frame(
         at = (1, min(2 + len(around.head) + cursor - top, height - 1))
     full = tuple(fill(row, width, "") for row in screen[:height])
     return Picture(full, at), top
+
+
+def _title_room(around: Frame, width: int) -> int:
+    """Count the cells that the title has in the top row."""
+    return max(width - cells(around.right) - 4, 8)
 
 
 def _foot(around: Frame, size: tuple[int, int]) -> list[Line]:
@@ -197,7 +202,12 @@ class ListPage(Page):
         if width < LEAST_WIDTH or height < LEAST_HEIGHT:
             return too_small(width, height)
         self._page = max(height - 6, 1)
+        around = self.around(width - 2, glyphs)
         entries = self.entries(width - 2, glyphs)
+        if cells(around.title) > _title_room(around, width):
+            # What the top row cuts off is said in full above the list.
+            whole = tuple(line(row, "question") for row in wrap(around.title, width - 2))
+            entries = [Entry((*whole, ())), *entries]
         stops = [entry for entry in entries if entry.stands_for is not None]
         self._stops = len(stops)
         rows: list[Line] = []
@@ -210,7 +220,6 @@ class ListPage(Page):
                 cursor = first + entry.cursor
                 last = first + len(entry.rows) - 1
             rows += entry.rows
-        around = self.around(width - 2, glyphs)
         self._first, self._last, self._room = first, last, _room(around, (width, height))
         # Above the first entry stands its heading, so that an entry may be too tall with it only.
         above = 0 if self.at == 0 else first

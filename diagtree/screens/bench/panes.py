@@ -379,12 +379,12 @@ def _flow(hints: Sequence[Hint], width: int) -> list[Line]:
     return rows
 
 
-MESSAGE_ROWS = 3
+MESSAGE_ROWS = 5
 """What is said at the foot takes at most so many rows; it is cut with a sign."""
 
 
 def foot(hints: Sequence[Hint], message: str, width: int, room: int) -> list[Line]:
-    """Lay the last rows out: what is said now, at most three rows, then the keys in what room is left."""
+    """Lay the last rows out: what is said now, at most five rows, then the keys in what room is left."""
     if not message:
         return keys(hints, width, room)
     told = wrap(message, width)

@@ -267,7 +267,9 @@ class QuestionPage(Page):
             keep()
             return True
 
-        page = EntryPage("What did you measure?", prompt, take, bench.close, question.previous_text)
+        page = EntryPage(
+            "What did you measure?", prompt, take, bench.close, question.previous_text, more="Esc, then i"
+        )
         bench.show(page)
 
     def _press_command(self, key: str, question: Question) -> None:
@@ -287,7 +289,7 @@ class QuestionPage(Page):
         elif key == "l":
             bench.label()
         elif key == "i":
-            bench.read(question.ask, explain.instructions(walker, question))
+            bench.read("The question in full", explain.instructions(walker, question))
         elif key == "w":
             bench.why_question(question)
         elif key == "y":

@@ -258,7 +258,7 @@ class LooksPage(ListPage):
         if key in {"?", "h", "f1"}:
             bench.help()
         elif key == "i" and self.at < len(looks):
-            bench.read(looks[self.at].ask, explain.instructions(bench.walker, looks[self.at]))
+            bench.read("The question in full", explain.instructions(bench.walker, looks[self.at]))
         elif key == "l":
             bench.label()
         elif key == "n":

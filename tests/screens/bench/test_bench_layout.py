@@ -262,6 +262,6 @@ def test_advice_without_room_for_all_of_it_is_cut_with_a_sign():
 
 
 def test_a_message_that_is_too_long_for_the_foot_ends_with_a_sign():
-    rows = [plain(row) for row in foot(HINTS, "word " * 60, 40, 1)]
-    assert rows[2].endswith("...")
+    rows = [plain(row) for row in foot(HINTS, "word " * 60, 40, 1)][:5]
+    assert rows[4].endswith("...")
     assert all(get_cwidth(row) <= 40 for row in rows)

@@ -80,3 +80,27 @@ def test_what_a_measured_answer_means_is_told_as_for_any_other(kettle, pressed, 
     assert "! Steam scalds." in told
     assert note.strip() in told
     assert "85 °C" in told
+
+
+def test_in_a_small_window_it_is_said_where_the_rest_of_the_how_to_can_be_read(kettle, pressed):
+    tree = kettle.trees["slow-boil"]
+    how = tuple(f"Hold the probe at place number {n} of the water." for n in range(9))
+    check = tree.checks["heat"].model_copy(update={"how": how})
+    tree = tree.model_copy(update={"checks": {**tree.checks, "heat": check}})
+    library = replace(kettle, trees={**kettle.trees, "slow-boil": tree})
+    bench = pressed(Walker(library, MemoryLog(), complaints=["slow-boil"]))
+    bench.press("end", "enter", "2", "2", "r")
+    small = bench.text(40, 12)
+    assert "more lines: Esc, then i)" in small
+    assert "For example: 97 °C" in small
+    bench.press("escape", "i")
+    assert "place number 8" in bench.text(80, 30)
+
+
+@pytest.mark.parametrize("size", [(60, 20), (40, 12)])
+def test_a_question_that_the_head_cuts_off_stands_whole_above_its_choices(measuring, size):
+    measuring.press("r")
+    measuring.type("970")
+    measuring.press("enter")
+    assert "970 °C is more than 101 °C. Is that right?" in " ".join(measuring.text(*size).split())
+    assert "> 1 No, go back" in measuring.text(*size)
