@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 
 class ExpectedError(Exception):
     """Something that the user can put right; never shown as a traceback.
@@ -44,6 +46,60 @@ def in_words(error: BaseException) -> str:
     return f"{type(error).__name__}: {text}" if text else type(error).__name__
 
 
+MOST_GUESSED = 80
+"""Nobody meant a name by more letters than these."""
+
+
+def near_names(word: str, known: Iterable[str], most: int = 2) -> list[str]:
+    """Find the names that somebody may have meant, the nearest first.
+
+    Parameters
+    ----------
+    word
+        What was written.
+    known
+        What there is; of full names the family counts apart.
+    most
+        So many at the most.
+
+    Examples
+    --------
+    >>> near_names("titel", ["family", "title"])
+    ['title']
+    >>> near_names("kettle/scal", ["kettle/scale", "kettle/seal", "plug/scale"])
+    ['kettle/scale', 'kettle/seal']
+    >>> near_names("plug/seal", ["kettle/seal"])
+    ['kettle/seal']
+    """
+    import difflib
+
+    if len(word) > MOST_GUESSED:
+        return []
+    names = sorted(set(known))
+    family, slash, bare = word.partition("/")
+    if slash:
+        # The family is the same letters over and over; and the right name with a wrong family is a common slip.
+        siblings = [one.partition("/")[2] for one in names if one.startswith(f"{family}/")]
+        near = [f"{family}/{one}" for one in near_names(bare, siblings, most)]
+        return near or [one for one in names if one.partition("/")[2] == bare][:most]
+    near = difflib.get_close_matches(word, names, n=most, cutoff=0.6)
+    if not near and len(word) > 2:
+        near = [one for one in names if one.startswith(word)][:most]
+    return near
+
+
+def meant(near: Iterable[str]) -> str:
+    """Ask whether one of some names was meant.
+
+    Examples
+    --------
+    >>> meant(["title", "tile"])
+    "Did you mean 'title' or 'tile'?"
+    """
+    names = " or ".join(f"'{name}'" for name in near)
+    return f"Did you mean {names}?"
+
+
 class UnknownNameError(ExpectedError):
     """A name that nobody has defined; lists near ones.
 
@@ -56,11 +112,9 @@ class UnknownNameError(ExpectedError):
     """
 
     def __init__(self, kind: str, name: str, known: list[str]) -> None:
-        import difflib
-
-        near = difflib.get_close_matches(name, known, n=3, cutoff=0.6)
+        near = near_names(name, known, most=3)
         if near:
-            mend = "Did you mean " + " or ".join(f"'{word}'" for word in near) + "?"
+            mend = meant(near)
         elif known:
             shown = ", ".join(known[:12]) + (f" and {len(known) - 12} more" if len(known) > 12 else "")
             mend = f"Choose one of: {shown}."

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from diagtree.errors import FaultsFoundError
-
-MOST_GUESSED = 80
-"""Nobody meant a name by more letters than these."""
+from diagtree.errors import FaultsFoundError, meant, near_names
 
 Path = tuple[str | int, ...]
 """Where something is in a file: keys and places in lists, from the outside in."""
@@ -127,24 +123,9 @@ def did_you_mean(word: str, known: Iterable[str], otherwise: str = "") -> str:
     'Write a title first.'
     """
     words = sorted(set(known))
-    near = _near(word, words)
+    near = near_names(word, words)
     if near:
-        return "Did you mean " + " or ".join(f"'{one}'" for one in near) + "?"
+        return meant(near)
     if words and len(words) <= 12:
         return f"Choose one of: {', '.join(words)}."
     return otherwise
-
-
-def _near(word: str, words: list[str]) -> list[str]:
-    if len(word) > MOST_GUESSED:
-        return []
-    family, slash, bare = word.partition("/")
-    if slash:
-        # The family is the same letters over and over; and the right name with a wrong family is a common slip.
-        siblings = [one for one in words if one.startswith(f"{family}/")]
-        near = [f"{family}/{one}" for one in _near(bare, [one.partition("/")[2] for one in siblings])]
-        return near or [one for one in words if one.partition("/")[2] == bare][:2]
-    near = difflib.get_close_matches(word, words, n=2, cutoff=0.6)
-    if not near and len(word) > 2:
-        near = [one for one in words if one.startswith(word)][:2]
-    return near

@@ -44,6 +44,10 @@ def key_of(files: Iterable[tuple[object, str]], readings: Iterable[str]) -> str 
     str or None
         None if a file cannot be told apart from a later one of the same name: it lies in an archive, say.
     """
+    try:
+        here = Path.cwd()
+    except OSError:  # the folder that we stand in was taken away
+        return None
     told = hashlib.sha256(f"{FORM} {__version__} {sys.version}".encode())
     home = Path(__file__).parent.parent
     code = [(file, "code") for room in _CODE for file in sorted((home / room).glob("*.py"))]
@@ -56,7 +60,7 @@ def key_of(files: Iterable[tuple[object, str]], readings: Iterable[str]) -> str 
             return None
         told.update(f"{file.absolute()}|{origin}|{stat.st_size}|{stat.st_mtime_ns}|{stat.st_ino}\n".encode())
     told.update("\n".join(sorted(readings)).encode())
-    told.update(str(Path.cwd()).encode())  # places are told from where their author stands
+    told.update(str(here).encode())  # places are told from where their author stands
     return told.hexdigest()
 
 

@@ -172,6 +172,16 @@ def test_a_store_of_somebody_else_is_not_used(mine, reads, monkeypatch):
     assert len(reads) == 2
 
 
+@pytest.mark.skipif(os.name == "nt", reason="there a folder that somebody stands in cannot be taken away")
+def test_a_folder_that_was_taken_away_from_under_us_is_no_misfortune(mine, tmp_path, monkeypatch):
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    assert load(mine).trees.keys() == {"no-heat", "slow-boil", "leaks"}
+    assert not (mine.parent / "store").exists()
+
+
 def test_what_lies_in_an_archive_has_no_key():
     class InAnArchive:
         name = "a.yaml"
