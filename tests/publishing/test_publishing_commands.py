@@ -28,7 +28,7 @@ def test_a_site_is_written_twice_into_the_same_folder_with_the_same_bytes(tmp_pa
     written = []
     for _ in range(2):
         assert main(["page", "--to", str(site), *kettle_alone]) == 0
-        assert "index.html (13 files)" in capsys.readouterr().err
+        assert "index.html (14 files)" in capsys.readouterr().err
         written.append({path: path.read_bytes() for path in site.rglob("*") if path.is_file()})
     assert written[0] == written[1]
     assert b"Fault finding: kettles" in written[0][site / "index.html"]

@@ -175,6 +175,25 @@ def test_tables_give_each_figure_with_its_basis(kettle, kettle_pages):
     assert "The cable with its plug." in Page(kettle_pages["glossary.html"]).text
 
 
+def test_the_quick_looks_stand_with_the_sides_that_they_speak_of(kettle, kettle_pages):
+    page = Page(kettle_pages["looks.html"])
+    assert {f"look-{name}" for name in kettle.looks} | {f"side-{name}" for name in kettle.conditions} <= set(
+        page.ids
+    )
+    assert "Of 100 kettles that come in [1] : 60 soft water, 40 hard water." in page.text
+    assert (
+        "Is there lime around the spout? 0.5 min [1] Seen on so many of 100 soft water hard water "
+        "Clean 90 20 Limed 10 80"
+    ) in page.text
+
+
+def test_a_cause_says_what_makes_it_likelier(kettle, kettle_pages):
+    page = Page(kettle_pages["trees/slow-boil.html"])
+    (factor,) = kettle.causes["kettle/scale"].more_likely["water"].values()
+    assert f"hard water: {factor:f} times as likely" in page.text
+    assert "../looks.html#side-water" in page.links
+
+
 def test_all_that_the_search_finds_is_there(kettle, kettle_pages):
     search = Page(kettle_pages["search.html"])
     entries = json.loads(search.inside["script"][1])
@@ -187,7 +206,7 @@ def test_all_that_the_search_finds_is_there(kettle, kettle_pages):
     checks = sum(len(tree.checks) for tree in kettle.trees.values())
     assert kinds == {
         "Complaint": 3, "Question": checks, "Cause": len(kettle.causes), "Fastener": 2, "Fluid": 2,
-        "Job": len(kettle.jobs), "Last check": 1, "Term": 1,
+        "Job": len(kettle.jobs), "Last check": 1, "Term": 1, "Quick look": 2,
     }  # fmt: skip
 
 
@@ -214,6 +233,10 @@ def _hostile_library():
     })  # fmt: skip
     words = Conditions.model_validate({
         "machine": {"one": HOSTILE, "many": HOSTILE}, "cautions": [HOSTILE], "glossary": {HOSTILE: HOSTILE},
+        "conditions": {"kept": {"title": HOSTILE, "states": {"dry": {"says": HOSTILE, "out-of-100": 30},
+                                                             "damp": {"says": HOSTILE, "out-of-100": 70}}}},
+        "looks": {"where": {"ask": HOSTILE, "how": [HOSTILE], "minutes": 1, "speaks-of": "kept", "answers": {
+            "in": {"says": HOSTILE, "shows": {"dry": 100, "damp": 0}}, "out": {"says": HOSTILE, "shows": {"damp": 100, "dry": 0}}}}},
     })  # fmt: skip
     return join([family], [words], [tree])
 

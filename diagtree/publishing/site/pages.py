@@ -23,6 +23,7 @@ from diagtree.publishing.entries import (
     trees_by_family,
 )
 from diagtree.publishing.site import places
+from diagtree.publishing.site.looks import sides
 from diagtree.publishing.site.picture import picture_of
 from diagtree.publishing.site.searching import entries
 from diagtree.publishing.site.setting import Setter
@@ -128,6 +129,10 @@ def site_pages(library: Library, told: Told | None = None) -> dict[str, bytes]:
         for family, symptoms in trees_by_family(library)
     ]
     made[places.INDEX] = setter.page("index.html", places.INDEX, groups=groups, cautions=library.cautions)
+    sources = Sources()
+    made[places.LOOKS] = setter.page(
+        "looks.html", places.LOOKS, sides=sides(library, sources), bases=sources.lines()
+    )
     made[places.CAUSES] = _causes(library, setter)
     made[places.JOBS] = _jobs(library, setter)
     made[places.TORQUE] = setter.page(

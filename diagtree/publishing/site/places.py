@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 INDEX = "index.html"
+LOOKS = "looks.html"
 CAUSES = "causes.html"
 JOBS = "jobs.html"
 TORQUE = "torque.html"
@@ -56,6 +57,16 @@ def entry_anchor(kind: str, name: str) -> str:
 def final_anchor(name: str) -> str:
     """The anchor of a last check on the page of jobs."""
     return f"last-{name}"
+
+
+def side_anchor(condition: str) -> str:
+    """The anchor of a side of how a machine has lived, on the page of the quick looks."""
+    return f"side-{condition}"
+
+
+def look_anchor(look: str) -> str:
+    """The anchor of a quick look."""
+    return f"look-{look}"
 
 
 def term_anchor(number: int) -> str:

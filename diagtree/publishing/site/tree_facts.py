@@ -11,6 +11,7 @@ from diagtree.drawing.diagram import Drawing, check_box, finding_box, says_of
 from diagtree.library.library import Library
 from diagtree.model.tree import Answer, Check, Trust
 from diagtree.publishing.entries import RISKS, FastenerEntry, fastener_entry, fasteners_of, minutes_text
+from diagtree.publishing.site.looks import likelier
 from diagtree.publishing.site.places import answer_anchor, check_anchor, entry_anchor, finding_anchor
 from diagtree.sheets.figures import Sources, number
 
@@ -118,6 +119,8 @@ class CauseFacts:
     tell: str
     caution: tuple[str, ...]
     refer: str
+    likelier: tuple[tuple[str, str], ...]
+    """Anchor on the page of quick looks, and the state with what it does."""
     found: tuple[tuple[str, str], ...]
     """Anchor and heading of each finding that names it."""
     remedies: tuple[RemedyFacts, ...]
@@ -306,6 +309,7 @@ def _cause(
         tell=cause.tell or "",
         caution=cause.caution,
         refer=cause.refer or "",
+        likelier=tuple(likelier(library, cause)),
         found=found,
         remedies=tuple(
             _remedy(library, one, prices, sources) for one in cause.remedies if one in library.remedies
