@@ -142,7 +142,7 @@ def _learnt(symptom: str, gathered: Gathered, options: argparse.Namespace) -> _L
     from diagtree.learning.counts import ENDING, OwnCounts, read_counts
 
     file = _home(symptom, options) / f"{symptom}{ENDING}"
-    before = read_counts(file) if file.is_file() else OwnCounts(counts_for=symptom)
+    before = read_counts(file, symptom) if file.is_file() else OwnCounts(counts_for=symptom)
     # A handover that was put right later counts as it was put right.
     kept = {case: cause for case, cause in before.machines.items() if case not in gathered.handed_over}
     machines = {one.id: one.causes[symptom] for one in gathered.confirmed if symptom in one.causes}

@@ -31,6 +31,7 @@ SECTIONS = {
     "plain_readings": "reading",
     "conditions": "condition",
     "looks": "quick look",
+    "final_checks": "final check",
 }
 """What is compared entry by entry, and what one of each is called."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -10,14 +11,14 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Annotated
 
-from pydantic import Field, StringConstraints
+from pydantic import AfterValidator, Field
 
 from diagtree.errors import ExpectedError
 from diagtree.learning.credible import interval
 from diagtree.library.document import MOST_BYTES, read_document
-from diagtree.library.fault import FaultyFileError
+from diagtree.library.fault import FaultyFileError, short
 from diagtree.library.library import Library, Problem
-from diagtree.library.sources import shown
+from diagtree.library.sources import files_under, shown
 from diagtree.library.validation import validated
 from diagtree.model.tree import Answer, Tree
 from diagtree.model.words import Name, Reference, Written
@@ -28,7 +29,14 @@ ENDING = ".counts"
 USUAL_WEIGHT = Decimal(20)
 """The author's counts weigh as much as so many confirmed machines, if nobody says otherwise."""
 
-CaseId = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{12}$")]
+
+def _case_id(text: str) -> str:
+    if not re.fullmatch(r"[0-9a-f]{12}", text):
+        raise ValueError(f"'{short(text)}' is no case: each has twelve hexadecimal digits, in quotes")
+    return text
+
+
+CaseId = Annotated[str, AfterValidator(_case_id)]
 """Twelve hexadecimal digits that stand for one case; nothing of the case can be read from them."""
 
 
@@ -37,7 +45,7 @@ class OwnCounts(Written):
 
     counts_for: Name
     """The symptom whose tree it is."""
-    weighs: Annotated[Decimal, Field(gt=0, le=1_000_000)] = USUAL_WEIGHT
+    weighs: Annotated[Decimal, Field(ge=Decimal("0.001"), le=1_000_000)] = USUAL_WEIGHT
     """How many confirmed machines the author's counts weigh as much as."""
     machines: Mapping[CaseId, Reference] = {}
     """Each confirmed machine once: its case, and the cause that it was."""
@@ -204,7 +212,7 @@ def counts_in(folders: Iterable[Path]) -> tuple[dict[str, OwnCounts], list[Probl
     """
     counts: dict[str, OwnCounts] = {}
     problems: list[Problem] = []
-    for file in (file for folder in folders for file in sorted(folder.rglob(f"*{ENDING}"))):
+    for file in (file for folder in folders for file in _files(folder, problems)):
         try:
             counts[shown(file)] = read_counts(file)
         except FaultyFileError as error:
@@ -214,13 +222,29 @@ def counts_in(folders: Iterable[Path]) -> tuple[dict[str, OwnCounts], list[Probl
     return counts, problems
 
 
-def read_counts(file: Path) -> OwnCounts:
+def _files(folder: Path, problems: list[Problem]) -> Iterator[Path]:
+    told: list[Problem] = []
+    for file in files_under(folder, (ENDING,), told) if folder.is_dir() else ():
+        if isinstance(file, Path):
+            yield file
+    # What is wrong with the folder itself is told where its trees are read.
+    problems += [problem for problem in told if problem.where.endswith(ENDING)]
+
+
+def read_counts(file: Path, symptom: str | None = None) -> OwnCounts:
     """Read one file of own counts.
+
+    Parameters
+    ----------
+    file
+        The file.
+    symptom
+        The tree that they must be for; any if None.
 
     Raises
     ------
     ExpectedError
-        If it cannot be read.
+        If it cannot be read, or is for another tree.
     FaultyFileError
         If it has a fault: all of them, each with its line.
     """
@@ -238,6 +262,11 @@ def read_counts(file: Path) -> OwnCounts:
     own, faults = validated(OwnCounts, document)
     if own is None or document.faults:
         raise FaultyFileError(sorted([*document.faults, *faults]))
+    if symptom is not None and own.counts_for != symptom:
+        raise ExpectedError(
+            f"The file '{file}' holds the counts for '{own.counts_for}', not for '{symptom}'.",
+            "Give it another name, or mend its first line.",
+        )
     return own
 
 

@@ -104,16 +104,27 @@ def yaml_files(place: Traversable, problems: list[Problem]) -> list[Traversable]
 
     A link that leads out of the folder is told and not followed.
     """
-    if place.is_file():
-        return [place]
-    root = place.resolve() if isinstance(place, Path) else None
+    return [place] if place.is_file() else files_under(place, (".yaml", ".yml"), problems)
+
+
+def files_under(folder: Traversable, endings: tuple[str, ...], problems: list[Problem]) -> list[Traversable]:
+    """List the files in and under a folder that end in one of some ways, in order of their names.
+
+    Hidden files and folders are passed over. A link that leads out of the folder is told and not followed.
+    """
+    root = folder.resolve() if isinstance(folder, Path) else None
     found: list[Traversable] = []
-    _list(place, root, MOST_FOLDERS_DEEP, found, problems)
+    _list(folder, root, endings, MOST_FOLDERS_DEEP, found, problems)
     return found
 
 
 def _list(
-    folder: Traversable, root: Path | None, deep: int, found: list[Traversable], problems: list[Problem]
+    folder: Traversable,
+    root: Path | None,
+    endings: tuple[str, ...],
+    deep: int,
+    found: list[Traversable],
+    problems: list[Problem],
 ) -> None:
     try:
         entries = sorted(folder.iterdir(), key=lambda one: one.name)
@@ -128,10 +139,10 @@ def _list(
                     continue
             if entry.is_dir():
                 if deep:
-                    _list(entry, root, deep - 1, found, problems)
+                    _list(entry, root, endings, deep - 1, found, problems)
                 else:
                     problems.append(Problem(shown(entry), "The folder lies too deep. Move it further up."))
-            elif entry.name.endswith((".yaml", ".yml")):
+            elif entry.name.endswith(endings):
                 found.append(entry)
     except Exception as error:  # a plugin's own traversable may raise anything
         why = getattr(error, "strerror", None) or type(error).__name__

@@ -98,10 +98,11 @@ def _fault(
         return _missing(document, path)
     if kind == "extra_forbidden":
         return _unknown_key(model, document, path)
-    if detail["loc"] and detail["loc"][-1] == "[key]":
+    is_key = bool(detail["loc"]) and detail["loc"][-1] == "[key]"
+    if is_key and kind != "value_error":
         return document.fault(path, *_bad_name(str(path[-1])), of_key=True)
     text, mend = _in_plain_english(detail, value)
-    return document.fault(path, text, mend, of_key=isinstance(value, (dict, list)))
+    return document.fault(path, text, mend, of_key=is_key or isinstance(value, (dict, list)))
 
 
 def _missing(document: Document, path: Path) -> Fault:

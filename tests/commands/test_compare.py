@@ -46,6 +46,16 @@ def test_the_same_twice_differs_in_nothing(bench):
     assert (found.trees, found.entries, found.torques, found.breaks) == ((), (), (), False)
 
 
+def test_a_changed_final_check_is_told(bench):
+    """What is checked before a machine is handed over was once compared by nobody."""
+    change(
+        "new/conditions.yaml",
+        ("final-checks:\n", "final-checks:\n  plug: {title: The plug is whole, minutes: 1}\n"),
+    )
+    (entry,) = compared().entries
+    assert (entry.kind, entry.name, entry.what) == ("final check", "plug", "added")
+
+
 def test_moved_counts_show_where_the_machines_go(bench):
     change("new/no-heat.yaml", ("{fuse-blown: 18}", "{fuse-blown: 8}"), ("{scale: 11}", "{scale: 21}"))
     (tree,) = compared().trees

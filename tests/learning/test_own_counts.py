@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from diagtree.errors import ExpectedError
 from diagtree.learning.counts import (
     USUAL_WEIGHT,
     OwnCounts,
@@ -139,7 +140,32 @@ def test_a_file_with_a_fault_is_told_with_its_line_and_left_out(tmp_path, monkey
     assert (
         str(problems[0]) == "no-heat.counts:2:1: weigs: There is no key 'weigs' here. Did you mean 'weighs'?"
     )
-    assert any(problem.where == "no-heat.counts:3:12" for problem in problems)
+    assert str(problems[1]) == (
+        "no-heat.counts:3:12: machines > abc: 'abc' is no case: each has twelve hexadecimal digits, in quotes."
+    )
+
+
+def test_counts_are_looked_for_where_trees_are(tmp_path, monkeypatch):
+    """Not in hidden folders, not behind links that lead out; and a folder is no file, whatever it is called."""
+    monkeypatch.chdir(tmp_path)
+    text = counts_text(own_of("no-heat", 20, kettle__scale=2))
+    for place in ("trees/.kept/a.counts", "trees/folder.counts/b.counts", "elsewhere/c.counts"):
+        Path(place).parent.mkdir(parents=True)
+        Path(place).write_text(text, encoding="utf-8")
+    Path("trees/out.counts").symlink_to(tmp_path / "elsewhere" / "c.counts")
+    Path("trees/tree.yaml").write_text("symptom: no-heat\n", encoding="utf-8")
+    counts, problems = counts_in([Path("trees"), Path("trees/tree.yaml")])
+    assert list(counts) == ["trees/folder.counts/b.counts"]
+    assert [problem.where for problem in problems] == ["trees/out.counts"]
+
+
+def test_the_counts_of_one_tree_are_not_taken_for_anothers(tmp_path):
+    """They were once put together with those of the tree that the file is called after."""
+    file = tmp_path / "no-heat.counts"
+    file.write_text(counts_text(own_of("leaks", 20, kettle__lid_loose=2)), encoding="utf-8")
+    assert read_counts(file, "leaks").counts_for == "leaks"
+    with pytest.raises(ExpectedError, match="holds the counts for 'leaks', not for 'no-heat'"):
+        read_counts(file, "no-heat")
 
 
 def test_the_file_in_the_docs_is_one():
