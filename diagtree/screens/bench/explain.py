@@ -143,14 +143,24 @@ def next_checks(walker: Walker, most: int = 6) -> list[NextCheck]:
     belief = view.belief_if_any
     if belief is None:
         return []
-    found = []
-    for worth in view.gains[:most]:
-        check = view.library.trees[worth.symptom].checks[worth.check]
+    found: dict[object, NextCheck] = {}
+    for worth in view.gains:
+        tree = view.library.trees[worth.symptom]
+        check = tree.checks[worth.check]
+        place = Place.check(worth.symptom, worth.check)
+        # What the same fact answers in several trees is one question: it stands where it tells most.
+        question = check.fact or place
+        if question in found:
+            continue
         unsure = entropy(belief.behind(worth.symptom).values())
         share = out_of_100(min(worth.bits / unsure, 1.0)) if unsure > 0 else out_of_100(0.0)
         says = f"Settles {share} of what is open, in {words.minutes_in_words(round(worth.minutes, 1))}."
+        if len(view.complaints) > 1:
+            says = f"{words.sentence(tree.title)} {says}"
         if worth.opening:
             jobs = [view.library.jobs[job].title for job in worth.opening if job in view.library.jobs]
             says += f" First: {'; '.join(jobs)}."
-        found.append(NextCheck(Place.check(worth.symptom, worth.check), check.ask, says))
-    return found
+        found[question] = NextCheck(place, check.ask, says)
+        if len(found) == most:
+            break
+    return list(found.values())

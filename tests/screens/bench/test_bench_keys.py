@@ -5,6 +5,7 @@ import dataclasses
 import pytest
 
 from diagtree.case.log import MemoryLog
+from diagtree.case.places import Place
 from diagtree.case.walker import Walker
 from diagtree.errors import CannotWriteError
 from diagtree.screens.bench.bench import BenchResult
@@ -237,6 +238,18 @@ def test_what_next_and_help_and_the_question_in_full_can_be_read(bench):
     text = bench.text()
     assert "Switch it on with water in it." in text
     assert "Basis: invented." in text
+
+
+def test_what_next_offers_a_fact_of_two_complaints_once_and_says_whose_it_is(walk, pressed):
+    walker = walk("no-heat", "leaks")
+    walker.answer("dry", Place.check("leaks", "where"))
+    open_now = [walker.library.trees[each.symptom].checks[each.check].fact for each in walker.view.gains]
+    assert open_now.count("flex-looks") == 2, "both trees could be asked about the flex now"
+    bench = pressed(walker)
+    bench.press("x")
+    text = bench.text(80, 40)
+    assert text.count("Is the flex hurt anywhere?") == 1
+    assert "The water stays cold. Settles" in text
 
 
 def test_a_note_is_kept_with_its_question(bench):
