@@ -105,7 +105,7 @@ def _with_drafts(library: Library, options: argparse.Namespace) -> tuple[Library
     from diagtree.learning.draft import read_draft
 
     symptoms: list[str] = []
-    for name in options.symptoms:
+    for name in dict.fromkeys(options.symptoms):
         if not name.endswith((".yaml", ".yml")):
             symptoms.append(name)
             continue
@@ -207,11 +207,7 @@ def one(library: Library, appraisal: Appraisal) -> str:
         "",
         "Expected minutes if answers never misled",
         f"  author's order {appraisal.guided:.2f}, engine's order {appraisal.shortest:.2f}, "
-        + (
-            f"best order {appraisal.best:.2f} (ratios {appraisal.guided_ratio:.2f} and {appraisal.shortest_ratio:.2f})"
-            if appraisal.best
-            else "best order: the tree is too large to search"
-        ),
+        + _best(appraisal),
         f"  no order can take less than {appraisal.bound:.2f} (entropy)",
     ]
     lines += [
@@ -245,6 +241,17 @@ def one(library: Library, appraisal: Appraisal) -> str:
     lines += ["", "Likely before any answer"]
     lines += [f"  {100 * chance:5.1f}  {cause(name)}" for name, chance in appraisal.likely[:8]]
     return "\n".join(clean(line) for line in lines)
+
+
+def _best(appraisal: Appraisal) -> str:
+    if appraisal.best is None:
+        return "best order: the tree is too large to search"
+    told = f"best order {appraisal.best:.2f}"
+    if (
+        appraisal.guided_ratio is None or appraisal.shortest_ratio is None
+    ):  # no minutes at all: nothing to divide by
+        return told
+    return f"{told} (ratios {appraisal.guided_ratio:.2f} and {appraisal.shortest_ratio:.2f})"
 
 
 def _simulated(

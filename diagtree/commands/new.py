@@ -51,12 +51,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Write the draft; return the exit status."""
+    from diagtree.errors import ExpectedError
     from diagtree.library import drafts
     from diagtree.model.words import name_from
 
     title = _asked(options, "title", _WHAT_IS_ASKED[options.what])
     what = "symptom" if options.what == "tree" else "family"
-    name = drafts.checked_name(what, options.name or name_from(title))
+    name = options.name or name_from(title)
+    if not name:
+        raise ExpectedError(f"No name can be made of '{title}'.", "Give one with --name, in small letters.")
+    name = drafts.checked_name(what, name)
     folder = _folder(options)
     if options.what == "plugin":
         for path, text in drafts.plugin_draft(name, title).items():

@@ -146,8 +146,9 @@ def _fix(chosen: Sequence[Manuscript], rules: Sequence[Rule]) -> bool:
             continue  # an installed plugin's files are not the author's to change
         text, done = mended(manuscript, rules)
         if done:
-            # The file itself, where a link stands for it.
-            file = Path(manuscript.document.file).resolve()
+            file = Path(manuscript.document.file)
+            if file.is_symlink():
+                file = file.resolve()  # a link stays a link
             save(file, text.encode(manuscript.document.encoding), force=True)
             print(f"mended: {clean(manuscript.document.file)}: {', '.join(done)}", file=sys.stderr)
             any_changed = True

@@ -99,6 +99,15 @@ def test_where_a_draft_cannot_be_written_the_reason_is_told(bench, capsys, monke
     )
 
 
+def test_a_title_without_letters_for_a_name_asks_for_one(bench, capsys):
+    words = ["new", "family", "--no-input", "--to", "mine", "--title", "\u6f22\u5b57"]
+    assert main(words) == 2
+    assert "No name can be made of '\u6f22\u5b57'. Give one with --name, in small letters." in (
+        capsys.readouterr().err
+    )
+    assert main([*words, "--name", "letters"]) == 0
+
+
 def test_a_letter_that_the_output_cannot_take_is_shown_by_its_number(bench):
     ascii_only = {**os.environ, "PYTHONIOENCODING": "ascii"}
     words = ["torque", "--thread", "M5", "--class", "8.8"]

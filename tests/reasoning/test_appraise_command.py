@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import argparse
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from diagtree.commands import appraise
 from diagtree.errors import ExpectedError, UnknownNameError
+from diagtree.reasoning.appraisal import appraise as appraised
 
 
 @pytest.fixture
@@ -39,6 +41,17 @@ def test_one_tree_is_told_in_words_with_what_one_change_would_save(run):
     assert "minutes: least 2, expected 4.5, most 7" in out
     assert "ask 'flex' before 'other-socket': 0.4 minutes less" in out
     assert max(map(len, out.splitlines())) <= 100
+
+
+def test_a_tree_that_takes_no_time_at_all_is_not_called_too_large(kettle):
+    """Its best order takes 0 minutes, so there is no ratio to it."""
+    appraisal = replace(appraised(kettle, "leaks"), guided=0.0, shortest=0.0, best=0.0)
+    lines = appraise.one(kettle, appraisal).splitlines()
+    assert "  author's order 0.00, engine's order 0.00, best order 0.00" in lines
+
+
+def test_a_complaint_that_is_named_twice_is_appraised_once(run):
+    assert run("no-heat", "no-heat") == run("no-heat")
 
 
 def test_json_carries_a_schema_number_and_the_same_figures(run):
