@@ -120,8 +120,8 @@ def _complained(event: events.Complained, case: Case) -> dict[str, object]:
 
 def _entered(case: Case, given: Given) -> dict[str, object]:
     changed = given.place in case.given and case.given[given.place].answer != given.answer
-    passed = {} if changed else {place: event for place, event in case.passed.items() if place != given.place}
     # What was skipped because of an answer that has now been changed must be looked at afresh.
+    passed = {} if changed else {place: event for place, event in case.passed.items() if place != given.place}
     return {
         "given": {**case.given, given.place: given},
         "passed": passed,

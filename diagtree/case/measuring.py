@@ -44,15 +44,17 @@ def measure(library: Library, name: str, text: str) -> Measured:
     Raises
     ------
     ReadingError
-        If it is no value, or nobody offers the reading.
+        If it is no value, or nobody offers the reading, or its plugin fails.
+    ExpectedError
+        What a plugin says of a text that it cannot read.
     """
     reading = library.readings.get(name)
     if reading is not None:
         return _of_plugin(reading, text.strip())
-    plain = library.plain_readings.get(name)
-    if plain is None:
+    without_arithmetic = library.plain_readings.get(name)
+    if without_arithmetic is None:
         raise ReadingError(f"There is no reading '{name}' here.", "Choose one of the answers instead.")
-    return read_plain(plain, text)
+    return read_plain(without_arithmetic, text)
 
 
 def _of_plugin(reading: Reading, text: str) -> Measured:

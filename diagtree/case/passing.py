@@ -34,7 +34,8 @@ def likeliest_way_on(library: Library, belief: Belief, place: Place) -> tuple[st
 def certain_answer(library: Library, ways: Ways, belief: Belief, place: Place) -> tuple[str, str] | None:
     """Tell the answer to a check that is as good as certain, so that asking would be a waste of time.
 
-    A check that could still find something unsafe, or that ends at a finding, is always asked.
+    A check is always asked if its likeliest answer ends at a finding, or if another one could still lead to
+    something unsafe.
 
     Returns
     -------

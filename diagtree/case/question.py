@@ -56,6 +56,8 @@ class Question:
         The answer that was given before, or None.
     could_not_tell
         True if nobody could tell before.
+    previous_text
+        For a reading: what was entered before, or an empty text.
     why_now
         One sentence: why this question comes now, or an empty text.
     """

@@ -62,6 +62,8 @@ class Standing:
         Quick looks still to be answered.
     walks
         For each complaint, how far it has been walked in the author's order.
+    looks, answers
+        What the answers that count say, as evidence takes it: by look, and by complaint and check.
     """
 
     holds: Mapping[Place, Given]

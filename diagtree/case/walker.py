@@ -244,7 +244,7 @@ class Walker(Keeper):
 
         Raises
         ------
-        ReadingError
+        ExpectedError
             If the question takes no reading, or the text is no value that it covers.
         """
         question = self._asked(place)

@@ -138,7 +138,7 @@ def draw_machine(library: Library, complaints: Sequence[str], level: Level, seed
     -------
     Machine
         The same for the same seed. All its answers together put the true cause first: a machine that nobody
-        could find out is not drawn.
+        could find out is drawn only if the level has no other.
 
     Raises
     ------
@@ -160,8 +160,7 @@ def draw_machine(library: Library, complaints: Sequence[str], level: Level, seed
         )
         if _can_be_found(model, last):
             return last
-    if last is None:  # pragma: no cover - there is always a machine to draw
-        raise ExpectedError("No machine could be drawn.")
+    assert last is not None, "there are always machines to choose from"
     return last
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from diagtree.case.keeper import now
-from diagtree.case.log import Log
+from diagtree.case.log import Log, MemoryLog
 from diagtree.errors import ExpectedError, UnknownNameError
 from diagtree.library.library import Library
 from diagtree.practice.machine import Machine, Question, question_of
@@ -315,7 +315,7 @@ class Play:
         bool
             False if they do not fit this machine: the library has changed since.
         """
-        log, self._log = self._log, _Nowhere()
+        log, self._log = self._log, MemoryLog()
         try:
             for move in moves:
                 if move["kind"] == "checked":
@@ -332,12 +332,3 @@ class Play:
         finally:
             self._log = log
         return True
-
-
-class _Nowhere:
-    """A log that keeps nothing."""
-
-    records: tuple[Mapping[str, Any], ...] = ()
-
-    def append(self, record: Mapping[str, Any]) -> None:
-        """Let it go: it is kept already."""

@@ -44,7 +44,7 @@ def plot_text(points: Sequence[int], width: int = 60, height: int = 10, fine: bo
 
     Examples
     --------
-    >>> for row in plot_text([25, 55, 100], width=16, height=5, fine=False): print(row)
+    >>> for row in plot_text([25, 55, 100], width=16, height=6, fine=False): print(row)
     100 |    #
      75 |    #
      50 |  = =
@@ -146,4 +146,5 @@ def _in_words(points: Sequence[int]) -> str:
     if not points:
         return "Nothing is finished yet."
     mean = running_mean(points)[-1]
-    return f"{len(points)} machines; points from {min(points)} to {max(points)}; mean of the last five {mean:.0f}."
+    count = f"{len(points)} machine{'' if len(points) == 1 else 's'}"
+    return f"{count}; points from {min(points)} to {max(points)}; mean of the last five {mean:.0f}."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import enum
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from diagtree.work.result import PartVerdict, PlannedJob, Work
@@ -108,8 +108,6 @@ def compare(before: Work, after: Work, agreed: Decimal | None = None) -> Change:
 
 
 def _with_sentences(change: Change, currency: str) -> Change:
-    import dataclasses
-
     says = [f"New: {row.reason}" for row in change.new_verdicts]
     says += [
         f"{now.part_title}: '{now.remedy_title}' instead of '{was.remedy_title}'. {now.reason}"
@@ -134,4 +132,4 @@ def _with_sentences(change: Change, currency: str) -> Change:
         says.append(f"Tell the customer now: the agreed {currency} {change.agreed} may not be enough.")
     else:
         says.append(f"Go on: it stays within the agreed {currency} {change.agreed}.")
-    return dataclasses.replace(change, says=tuple(says))
+    return replace(change, says=tuple(says))

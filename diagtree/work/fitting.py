@@ -40,8 +40,8 @@ def absent_parts(library: Library, evidence: Evidence) -> frozenset[str]:
 def fitted_families(library: Library, belief: Belief, evidence: Evidence) -> frozenset[str]:
     """Return the families that are known to be on the machine.
 
-    A family is, if what was found is in it, or if more likely than not the cause of a complaint is: a tree may
-    point at families of which a machine has only one.
+    That is a family in which something was found, or in which the cause of a complaint lies more likely than not:
+    a tree may point at families of which a machine has only one.
     """
     found = {name.partition("/")[0] for name, there in evidence.found.items() if there}
     for symptom in evidence.complaints:

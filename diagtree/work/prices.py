@@ -11,7 +11,7 @@ from functools import cached_property
 
 from diagtree.errors import UnknownNameError
 from diagtree.library.library import Library
-from diagtree.model.family import Cause, Job, Remedy, Use, Verdict
+from diagtree.model.family import Cause, Remedy, Risk, Use, Verdict
 from diagtree.model.workshop import Workshop
 from diagtree.units import NotAQuantityError, convert
 from diagtree.work import pert
@@ -72,7 +72,7 @@ class Prices:
         return None if price is None else self._net(price)
 
     def use(self, use: Use) -> Decimal | None:
-        """Return what a job's fluid costs before tax; None if price or amount is missing."""
+        """Return what a fluid costs, as much as is used, before tax; None if price or amount is missing."""
         fluid = self.library.fluids.get(use.fluid)
         price = self.workshop.part_prices.get(use.fluid)
         if price is None and fluid is not None:
@@ -154,8 +154,6 @@ class Prices:
         The least expected cost wins; an unsafe cause gets the remedy most sure to hold, the cheaper of two
         that are as sure.
         """
-        from diagtree.model.family import Risk
-
         if cause.risk is Risk.UNSAFE:
             return min(cause.remedies, key=lambda name: (-self.remedy(name).holds, self.remedy_price(name)))
         return min(cause.remedies, key=lambda name: self.expected_cost(cause, name))
@@ -186,7 +184,7 @@ def all_jobs(library: Library, jobs: Iterable[str]) -> tuple[str, ...]:
         if name not in library.jobs:
             raise UnknownNameError("job", name, list(library.jobs))
         found[name] = None
-        job: Job = library.jobs[name]
+        job = library.jobs[name]
         waiting += (*job.after[::-1], *job.needs[::-1])
     return tuple(found)
 
