@@ -129,21 +129,29 @@ def _list(
     try:
         entries = sorted(folder.iterdir(), key=lambda one: one.name)
         for entry in entries:
-            if entry.name.startswith((".", "__")):
+            wanted = entry.name.endswith(endings)
+            if entry.name.startswith((".", "__")) or not (wanted or entry.is_dir()):
                 continue
-            if root is not None and isinstance(entry, Path) and entry.is_symlink():
-                target = entry.resolve()
-                if not target.is_relative_to(root) or target in (root, *entry.absolute().parents):
-                    told = "This link leads out of its folder, or round in a loop. Put the file itself there."
-                    problems.append(Problem(shown(entry), told))
-                    continue
-            if entry.is_dir():
+            if root is not None and isinstance(entry, Path) and _leads_out(entry, root):
+                told = "This link leads out of its folder, or round in a loop. Put the file itself there."
+                problems.append(Problem(shown(entry), told))
+            elif entry.is_dir():
                 if deep:
                     _list(entry, root, endings, deep - 1, found, problems)
                 else:
                     problems.append(Problem(shown(entry), "The folder lies too deep. Move it further up."))
-            elif entry.name.endswith(endings):
+            elif isinstance(entry, Path) and entry.exists() and not entry.is_file():
+                # A pipe would be waited for without end.
+                problems.append(Problem(shown(entry), "This is no ordinary file. Give it another name."))
+            else:
                 found.append(entry)
     except Exception as error:  # a plugin's own traversable may raise anything
         why = getattr(error, "strerror", None) or type(error).__name__
         problems.append(Problem(shown(folder), f"The folder cannot be read: {why}."))
+
+
+def _leads_out(entry: Path, root: Path) -> bool:
+    if not entry.is_symlink():
+        return False
+    target = entry.resolve()
+    return not target.is_relative_to(root) or target in (root, *entry.absolute().parents)

@@ -1,6 +1,7 @@
 """The library as a whole: own folders, links, folders that cannot be read, files that replace others."""
 
 import gc
+import os
 from pathlib import Path
 
 import pytest
@@ -150,3 +151,15 @@ def test_the_same_files_make_the_same_library(tmp_path):
     first, second = load_library([KETTLE]), load_library([KETTLE])
     assert first.identity("no-heat") == second.identity("no-heat")
     assert first == second
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no named pipes here")
+def test_a_pipe_is_told_and_not_waited_for(tmp_path):
+    os.mkfifo(tmp_path / "pipe.yaml")
+    (tmp_path / "notes.txt").symlink_to(tmp_path.parent / "elsewhere.txt")
+    (tmp_path / "out.yaml").symlink_to(tmp_path.parent / "elsewhere.yaml")
+    library = load_library([tmp_path])
+    assert [(Path(problem.where).name, problem.text.partition(".")[0]) for problem in library.problems] == [
+        ("out.yaml", "This link leads out of its folder, or round in a loop"),
+        ("pipe.yaml", "This is no ordinary file"),
+    ]
