@@ -145,7 +145,9 @@ class AtTheEnd:
     def _torque(self, rest: str) -> None:
         fasteners = {name: each.title for name, each in self.walker.library.fasteners.items()}
         words = rest.split()
-        split = next((place for place, word in enumerate(words) if word[:1].isdigit()), len(words))
+        # The value begins at the last figure: a fastener may have one in its title.
+        figures = [place for place, word in enumerate(words) if word[:1].isdigit()]
+        split = figures[-1] if figures else len(words)
         if words and words[-1].casefold() == DONE:
             split = len(words) - 1
         said, value = " ".join(words[:split]), " ".join(words[split:])

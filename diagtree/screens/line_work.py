@@ -52,5 +52,7 @@ def work_lines(case: Case, work: Work) -> list[str]:
         f"unexpected; {minutes_in_words(round(estimate.expected_minutes))} of work."
     )
     lines += [f"Allowance: {item} {estimate.currency}." for item in estimate.items]
+    if estimate.unpriced:
+        lines.append(f"Not in the price: {', '.join(estimate.unpriced)}.")
     passed = ceiling_passed(case, work)
     return [*lines, passed] if passed else lines

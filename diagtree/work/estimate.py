@@ -78,9 +78,22 @@ def part_lines(prices: Prices, remedies: Iterable[str]) -> tuple[PartLine, ...]:
     return tuple(lines)
 
 
-def unpriced(prices: Prices, remedies: Iterable[str]) -> tuple[str, ...]:
-    """Return the titles of parts that nobody gave a price for: they are not in the sum."""
-    return tuple(line.title for line in part_lines(prices, remedies) if line.each is None)
+def unpriced(prices: Prices, remedies: Iterable[str], jobs: Iterable[str]) -> tuple[str, ...]:
+    """Return the titles of parts and fluids that nobody gave a price for: they are not in the sum.
+
+    A fluid of which nobody said how much is used is a smear on a thread, and costs nothing worth naming.
+    """
+    names = list(remedies)
+    titles = [line.title for line in part_lines(prices, names) if line.each is None]
+    uses = [use for use, _ in prices.uses(names).values()]
+    uses += [use for job in jobs for use in prices.library.jobs[job].fluids]
+    fluids = prices.library.fluids
+    titles += [
+        fluids[use.fluid].title if use.fluid in fluids else use.fluid
+        for use in uses
+        if use.amount is not None and prices.use(use) is None
+    ]
+    return tuple(dict.fromkeys(titles))
 
 
 def estimate(
@@ -137,7 +150,7 @@ def estimate(
         + pert.total_at([job.minutes for job in plan], float(workshop.confidence)),
         minutes_with_allowance=float(_quantile(drawn.minutes, float(workshop.confidence) / 100)),
         prices_at={level: max(planned.total, found) for level, found in at.items()},
-        unpriced=unpriced(prices, judged.remedies),
+        unpriced=unpriced(prices, judged.remedies, jobs),
         draws=draws,
         seed=seed,
         basis=workshop.basis,

@@ -1,5 +1,7 @@
 """Line mode once the questions are at their end: what is said of the work, and what can be entered."""
 
+from dataclasses import replace
+
 import pytest
 
 from diagtree.model.workshop import Workshop
@@ -209,3 +211,17 @@ def test_a_remedy_that_no_verdict_offers_is_not_chosen_unseen(kettle, talk):
     _, said, walker = talk(kettle, ["2", "1", "instead descale"], "no-heat", workshop=Workshop())
     assert "No remedy of these verdicts sounds like 'descale'." in said
     assert not walker.case.overruled
+
+
+def test_a_fastener_with_a_figure_in_its_title_is_found(kettle, talk):
+    nut = kettle.fasteners["kettle/element-nut"].model_copy(update={"title": "Nut of the 12 mm element"})
+    library = replace(kettle, fasteners={**kettle.fasteners, "kettle/element-nut": nut})
+    _, said, walker = talk(library, ["2", "1", "torque nut of the 12 mm element 5 N·m"], "no-heat")
+    assert "Nut of the 12 mm element: 5 N·m entered." in said
+    assert walker.case.torques["kettle/element-nut"].value == "5"
+
+
+def test_what_has_no_price_is_named_beside_the_price(kettle, talk):
+    parts = {name: part.model_copy(update={"price": None}) for name, part in kettle.parts.items()}
+    _, said, _ = talk(replace(kettle, parts=parts), ["2", "1"], "no-heat", workshop=Workshop())
+    assert "Not in the price: Heating element.\n" in said

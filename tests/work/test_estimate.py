@@ -177,3 +177,19 @@ def test_half_a_step_is_rounded_up_as_on_the_bill():
     shop = Workshop(tax=Decimal(0), consumables=Decimal(0))
     assert list(in_steps(shop, Half())) == [201, 400]
     assert bill(shop, Decimal(10), Decimal("0.025"), Decimal(0)).total == Decimal("10.05")
+
+
+def test_a_fluid_without_a_price_is_named_but_a_smear_is_not(mill, believed):
+    library = mill(
+        {"stiff": {"dry": "1"}},
+        causes={"dry": {"remedies": ["oil-it"]}},
+        remedies={"oil-it": {"jobs": ["oil"], "fluids": [{"fluid": "wax", "amount": "3"}]}},
+        jobs={"oil": {"fluids": [{"fluid": "oil", "amount": "5"}, {"fluid": "grease"}, {"fluid": "soap", "amount": "2"}]}},
+        fluids={
+            "wax": {"title": "Wax", "kind": "oil"}, "oil": {"title": "Thin oil", "kind": "oil"},
+            "grease": {"title": "Grease", "kind": "grease"}, "soap": {"title": "Soap", "kind": "cleaner", "price": "0.1"},
+        },
+    )  # fmt: skip
+    belief, evidence = believed(library, ["stiff"])
+    work = work_out(library, belief, evidence, EXACT, draws=100)
+    assert work.estimate.unpriced == ("Wax", "Thin oil")
