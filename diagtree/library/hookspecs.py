@@ -7,7 +7,7 @@ It marks a function of the hook's name with `hookimpl`:
 ... def diagtree_families():
 ...     return []
 
-Each hook is called once while the library is loaded, for one plugin at a time. A plugin that raises, or that
+Each hook is called when what it offers is needed, for one plugin at a time. A plugin that raises, or that
 returns something else than its hook asks for, is named among the library's problems; the others still work.
 """
 
@@ -79,11 +79,11 @@ def diagtree_tree_folders() -> Iterable[Traversable]:
     Returns
     -------
     iterable of Traversable
-        Folders. Every file in and under them that ends in ``.yaml`` is read.
+        Folders. Every file in and under them that ends in ``.yaml`` or ``.yml`` is read.
 
     Notes
     -----
-    A file that begins with ``symptom:`` is a tree, one with ``family:`` alone is a catalogue, any other holds
+    A file with ``symptom:`` is a tree, one with ``family:`` and no symptom is a catalogue, one with neither holds
     conditions. A tree for a symptom that has one already takes its place, and that is told.
     """
     raise NotImplementedError

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import threading
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -12,7 +11,7 @@ from typing import Any
 
 import pluggy
 
-from diagtree.errors import in_words
+from diagtree.errors import in_words, near_names
 from diagtree.library import hookspecs
 from diagtree.library.fault import did_you_mean
 from diagtree.library.library import Problem
@@ -189,9 +188,9 @@ def _misspelt(manager: pluggy.PluginManager, plugin: object) -> str:
         if not caller.has_spec() and any(
             impl.plugin is plugin and not impl.optionalhook for impl in caller.get_hookimpls()
         ):
-            near = difflib.get_close_matches(caller.name, _KNOWN, n=1)
-            meant = f": did you mean '{near[0]}'?" if near else f"; the hooks are {', '.join(_KNOWN)}"
-            return f"there is no hook '{caller.name}'{meant}".rstrip("?")
+            near = near_names(caller.name, _KNOWN, most=1)
+            meant = f": did you mean '{near[0]}'" if near else f"; the hooks are {', '.join(_KNOWN)}"
+            return f"there is no hook '{caller.name}'{meant}"
     marked = {caller.name for caller in manager.get_hookcallers(plugin) or ()}
     for name in _KNOWN:
         if isinstance(plugin, ModuleType) and callable(getattr(plugin, name, None)) and name not in marked:

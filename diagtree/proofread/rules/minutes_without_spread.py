@@ -1,6 +1,6 @@
 """The low, likely and high minutes of a job are all the same.
 
-Nothing takes always the same time. The allowance would be too small.
+Nothing always takes the same time. The allowance would be too small.
 
 Wrong::
 

@@ -1,6 +1,6 @@
 """The unit of a reading is not known.
 
-Bands, echoes and sheets carry the unit. A unit that the program does not know cannot be converted.
+Bands, echoes and sheets carry the unit. One that the program does not know is a slip more often than not.
 
 Wrong::
 
@@ -10,7 +10,7 @@ Wrong::
 
 Told::
 
-    3:29: readings > heat > unit: The unit 'degrees' is not known. Use one of: mm, cm, m, km, µm, g, kg, N, N·m, kPa, bar, psi, MPa, °C, K, °, %, s, min, h, ml, l, V, A, Ω, W, Hz, mm/m, turns, teeth, clicks, months, years.
+    3:29: readings > heat > unit: The unit 'degrees' is not known. Use one of: mm, cm, m, km, µm, g, kg, N, kN, N·m, N·cm, N/mm, Pa, kPa, bar, psi, MPa, °C, K, °, %, s, min, h, ml, l, V, A, Ω, W, Hz, kHz, mm/m, turns, teeth, clicks, months, years.
 
 Right::
 
@@ -37,7 +37,11 @@ KNOWN = (
     "g",
     "kg",
     "N",
+    "kN",
     "N·m",
+    "N·cm",
+    "N/mm",
+    "Pa",
     "kPa",
     "bar",
     "psi",
@@ -56,6 +60,7 @@ KNOWN = (
     "Ω",
     "W",
     "Hz",
+    "kHz",
     "mm/m",
     "turns",
     "teeth",
