@@ -68,16 +68,12 @@ def _count(text: str) -> int:
 
 def run(options: argparse.Namespace) -> int:
     """Appraise; return the exit status."""
-    from pathlib import Path
-
-    from diagtree.case.saving import check_free
-    from diagtree.commands.common import library_from, refuse_treeless, write_json, write_out
+    from diagtree.commands.common import library_from, plot_from, refuse_treeless, write_json, write_out
     from diagtree.errors import ExpectedError
 
     if options.plot and not options.machines:
         raise ExpectedError("A plot needs simulated machines.", "Say how many: --machines 10000.")
-    if options.plot:
-        check_free(Path(options.plot), force=options.force)
+    plot_from(options)
     library, symptoms = _with_drafts(library_from(options), options)
     symptoms = symptoms or list(library.trees)
     for symptom in symptoms:

@@ -10,7 +10,13 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from diagtree.commands.common import add_library_arguments, library_from, program, write_json
+from diagtree.commands.common import (
+    add_library_arguments,
+    cases_folder_from,
+    library_from,
+    program,
+    write_json,
+)
 from diagtree.errors import ExpectedError
 
 if TYPE_CHECKING:
@@ -44,7 +50,9 @@ def run(options: argparse.Namespace) -> int:
     from diagtree.case.folder import called, cases_folder, list_cases
     from diagtree.case.view import Memory
 
-    folder = Path(options.cases) if options.cases else cases_folder(os.environ)
+    if options.to:
+        raise ExpectedError("--to goes with recover.", "diagtree cases recover OLD.case --to NEW.case")
+    folder = cases_folder_from(options)
     found = list_cases(folder)
     memory = Memory(library_from(options)) if found else None
     if options.json:
@@ -72,6 +80,11 @@ def _recover(options: argparse.Namespace) -> int:
         raise ExpectedError(
             "Name the damaged case and a new file.", "diagtree cases recover OLD.case --to NEW.case"
         )
+    if options.json:
+        raise ExpectedError("What recover tells is for people.", "Leave --json out.")
+    if Path(options.to).exists():
+        # Nothing here takes the place of a file: it may be the damaged one.
+        raise ExpectedError(f"{options.to} is there already.", "Choose another name.")
     lines = recover(Path(options.file), Path(options.to))
     print(
         f"{lines} {'line' if lines == 1 else 'lines'} saved in {options.to}. The damaged file is as it was."

@@ -193,6 +193,45 @@ def workshop_from(options: argparse.Namespace, library: Library) -> Workshop:
     return invented()
 
 
+def cases_folder_from(options: argparse.Namespace) -> Path:
+    """Tell which folder of cases is meant: the one that ``--cases`` names, or the usual one.
+
+    Raises
+    ------
+    diagtree.errors.ExpectedError
+        If the folder that was named is not there.
+    """
+    from diagtree.case.folder import cases_folder
+    from diagtree.errors import ExpectedError
+
+    if not options.cases:
+        return cases_folder(os.environ)
+    folder = Path(options.cases)
+    if not folder.is_dir():
+        raise ExpectedError(f"There is no folder '{folder}'.", "Name the folder that holds the cases.")
+    return folder
+
+
+def plot_from(options: argparse.Namespace) -> Path | None:
+    """Tell where a plot goes, before the work that it shows; None if none is wanted.
+
+    Raises
+    ------
+    diagtree.errors.ExpectedError
+        If it is no name for an SVG, or it is taken.
+    """
+    from diagtree.case.saving import check_free
+    from diagtree.errors import ExpectedError
+
+    if not options.plot:
+        return None
+    path = Path(options.plot)
+    if path.suffix.lower() != ".svg":
+        raise ExpectedError(f"'{path}' is no name for an SVG.", "End it in .svg.")
+    check_free(path, force=options.force)
+    return path
+
+
 def records_of(case: str) -> tuple[Path, Sequence[Mapping[str, Any]]]:
     """Read a case by its file or its name in the folder of cases; return its file and what stands in it.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import dataclasses
-import os
 import sys
 from decimal import Decimal
 from pathlib import Path
@@ -62,21 +61,21 @@ def _weight(text: str) -> tuple[str, Decimal]:
 
 def run(options: argparse.Namespace) -> int:
     """Learn; return the exit status."""
-    from diagtree.case.folder import cases_folder
-    from diagtree.case.saving import check_free
-    from diagtree.commands.common import authors_library_from, write_json, write_out
-    from diagtree.errors import ExpectedError
+    from diagtree.commands.common import (
+        authors_library_from,
+        cases_folder_from,
+        plot_from,
+        write_json,
+        write_out,
+    )
     from diagtree.learning.confirmed import forecasts, gather
     from diagtree.reasoning.calibration import calibrate
 
-    if options.plot:
-        check_free(Path(options.plot), force=options.force)
+    plot = plot_from(options)
     library = authors_library_from(options)
     for symptom in [*options.symptoms, *(name for name, _ in options.weight if name)]:
         library.tree(symptom)
-    folder = Path(options.cases) if options.cases else cases_folder(os.environ)
-    if options.cases and not folder.is_dir():
-        raise ExpectedError(f"There is no folder '{folder}'.", "Name the folder that holds the cases.")
+    folder = cases_folder_from(options)
     gathered = gather(folder)
     for path, why in gathered.unreadable:
         _tell(f"passed over: {path.name}: {why}")
@@ -87,8 +86,8 @@ def run(options: argparse.Namespace) -> int:
     if not options.show:
         for one in learnt:
             one.write()
-    if options.plot:
-        _plot(held, options, library)
+    if plot is not None:
+        _plot(held, plot, options.force, library)
     if options.json:
         write_json(_plain(library, gathered, learnt, held, stated.passed_over))
     else:
@@ -170,7 +169,7 @@ def _home(symptom: str, options: argparse.Namespace) -> Path:
     return home
 
 
-def _plot(held: Calibration | None, options: argparse.Namespace, library: Library) -> None:
+def _plot(held: Calibration | None, path: Path, force: bool, library: Library) -> None:
     from diagtree.case.saving import save
     from diagtree.errors import ExpectedError
     from diagtree.reasoning.plots import calibration_svg
@@ -180,7 +179,7 @@ def _plot(held: Calibration | None, options: argparse.Namespace, library: Librar
             "There is nothing to draw yet.", "Confirm at the handover what it was; then learn again."
         )
     picture = calibration_svg(held, f"Stated against true: confirmed {library.machine.many}", "confirmed")
-    save(Path(options.plot), picture.encode("utf-8"), force=options.force)
+    save(path, picture.encode("utf-8"), force=force)
 
 
 def _plain(

@@ -213,19 +213,20 @@ def _learner(name: str, history: History | str) -> dict[str, Any]:
 
 def _show_history(folder: Path, learner: str, options: argparse.Namespace) -> int:
     from diagtree.case.saving import save
-    from diagtree.commands.common import library_from, takes_any_letter, write_json, write_out
+    from diagtree.commands.common import library_from, plot_from, takes_any_letter, write_json, write_out
     from diagtree.practice.history import look_up
     from diagtree.practice.progress import plot_svg
     from diagtree.practice.result import history_result
     from diagtree.practice.telling import tell_history
 
+    plot = plot_from(options)
     history = look_up(folder, learner)
-    if options.plot:
+    if plot is not None:
         marks = [f"{game.began[:10]}, {game.level}, {game.points} points" for game in history.finished]
         points = [game.points or 0 for game in history.finished]
         svg = plot_svg(points, f"Practice: {history.learner}", marks)
-        save(Path(options.plot), svg.encode("utf-8"), force=options.force)
-        print(f"Written: {options.plot}", file=sys.stderr)
+        save(plot, svg.encode("utf-8"), force=options.force)
+        print(f"Written: {plot}", file=sys.stderr)
     if options.json:
         write_json(history_result(history))
     elif options.history:

@@ -84,6 +84,29 @@ def test_a_form_that_nobody_writes_is_told_before_any_work(command, bench, capsy
     assert "'a.doc' does not say which form is wanted." in capsys.readouterr().err
 
 
+@pytest.mark.parametrize(
+    "words", [["appraise", "no-heat", "--machines", "10"], ["learn", "--show"], ["practise"]]
+)
+def test_a_plot_is_an_svg_and_is_called_so(words, bench, capsys):
+    assert main([*words, "--plot", "plot.png", *LIBRARY]) == 2
+    assert "'plot.png' is no name for an SVG. End it in .svg." in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("words", [["cases"], ["learn", "--show"]])
+def test_a_folder_of_cases_that_is_named_must_be_there(words, bench, capsys):
+    assert main([*words, "--cases", "nowhere", *LIBRARY]) == 2
+    assert "There is no folder 'nowhere'. Name the folder that holds the cases." in capsys.readouterr().err
+
+
+def test_saving_a_damaged_case_takes_no_files_place_and_says_no_more_than_it_can(bench, capsys):
+    assert main(["cases", "recover", "blue.case", "--to", "blue.case"]) == 2
+    assert capsys.readouterr().err == "diagtree: blue.case is there already. Choose another name.\n"
+    assert main(["cases", "--to", "new.case"]) == 2
+    assert "--to goes with recover." in capsys.readouterr().err
+    assert main(["cases", "recover", "blue.case", "--to", "new.case", "--json"]) == 2
+    assert not Path("new.case").exists()
+
+
 def test_where_a_draft_cannot_be_written_the_reason_is_told(bench, capsys, monkeypatch):
     words = ["new", "family", "--title", "Seals", "--no-input"]
     assert main([*words, "--to", "answers.yaml"]) == 6
