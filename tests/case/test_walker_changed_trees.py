@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from diagtree.case.log import MemoryLog
+from diagtree.case.places import Place
 from diagtree.case.walker import Walker
 from diagtree.library.library import join
 
@@ -104,3 +105,25 @@ def test_a_new_question_on_the_way_is_asked_and_what_follows_is_kept(kettle, log
     walker.answer("yes")
     assert walker.finished
     assert len(walker.evidence.answers) == 5
+
+
+@pytest.mark.parametrize(
+    ("count", "gone", "kept"),
+    [
+        (0, "No answer was given in it.", "No answer was given in it yet."),
+        (1, "Its 1 answer is kept, set aside.", "1 of 1 answer keeps its place."),
+        (2, "Its 2 answers are kept, set aside.", "2 of 2 answers keep their place."),
+    ],
+)
+def test_the_answers_are_counted_as_people_count(kettle, count, gone, kept):
+    log = MemoryLog()
+    walker = Walker(kettle, log, complaints=["no-heat"])
+    for name, answer in [("lamp", "no"), ("other-socket", "no")][:count]:
+        walker.answer(answer, Place.check("no-heat", name))
+    trees = [tree for name, tree in kettle.trees.items() if name != "no-heat"]
+    without = join(kettle.families.values(), [], trees)
+    assert Walker(without, MemoryLog(log.records)).notices == (
+        f"The tree 'no-heat' is no longer here. {gone}",
+    )
+    other = changed(kettle, lambda tree: tree.model_copy(update={"version": "2"}))
+    assert Walker(other, MemoryLog(log.records)).notices == (CHANGED + kept,)

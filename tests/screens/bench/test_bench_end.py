@@ -12,9 +12,6 @@ from diagtree.model.family import Fluid, System, Use
 from diagtree.model.workshop import Workshop
 from diagtree.screens.bench.bench import BenchResult
 from diagtree.screens.bench.end_list import Item
-from diagtree.screens.bench.glyphs import UNICODE
-from diagtree.screens.bench.lines import line
-from diagtree.screens.bench.page import Entry, Frame, ListPage
 from diagtree.screens.bench.papers import Papers
 
 WIDE = (100, 120)
@@ -304,37 +301,6 @@ def test_an_entry_that_is_taller_than_the_window_is_read_to_its_end(bench):
     assert last.split()[-1] in told
     bench.press("up")
     assert isinstance(bench.bench.page.chosen, Item)
-
-
-class TallPage(ListPage):
-    """Three entries of twenty rows each."""
-
-    def entries(self, width, glyphs):
-        return [Entry(tuple(line(f"{name}{row}") for row in range(20)), name) for name in "abc"]
-
-    def around(self, width, glyphs):
-        return Frame("Tall")
-
-    def press(self, key):
-        self.move(key)
-
-
-def test_down_and_up_pass_every_row_of_tall_entries():
-    page, seen = TallPage(), []
-    for _ in range(30):
-        seen += page.compose(44, 13, UNICODE).text.split()
-        page.press("down")
-    assert {f"{name}{row}" for name in "abc" for row in range(20)} <= set(seen)
-    assert page.chosen == "c"
-    seen.clear()
-    for _ in range(30):
-        seen += page.compose(44, 13, UNICODE).text.split()
-        page.press("up")
-    assert page.chosen == "a"
-    assert "a0" in page.compose(44, 13, UNICODE).text.split()
-    page.press("end")
-    page.compose(44, 13, UNICODE)
-    assert page.chosen == "c"
 
 
 def test_a_long_line_of_the_price_is_wrapped_and_its_odds_are_told(bench):
