@@ -15,10 +15,10 @@ from pydantic import AfterValidator, Field
 
 from diagtree.errors import ExpectedError
 from diagtree.learning.credible import interval
-from diagtree.library.document import MOST_BYTES, read_document
+from diagtree.library.document import read_document
 from diagtree.library.fault import FaultyFileError, short
 from diagtree.library.library import Library, Problem
-from diagtree.library.sources import files_under, shown
+from diagtree.library.sources import bytes_of, files_under, shown
 from diagtree.library.validation import validated
 from diagtree.model.tree import Answer, Tree
 from diagtree.model.words import Name, Reference, Written
@@ -249,8 +249,7 @@ def read_counts(file: Path, symptom: str | None = None) -> OwnCounts:
         If it has a fault: all of them, each with its line.
     """
     try:
-        with file.open("rb") as stream:
-            raw = stream.read(MOST_BYTES + 1)
+        raw = bytes_of(file)
     except OSError as error:
         why = error.strerror or type(error).__name__
         raise ExpectedError(

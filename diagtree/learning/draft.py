@@ -13,11 +13,11 @@ from diagtree.library.assembly import Assembly
 from diagtree.library.document import read_document
 from diagtree.library.fault import Fault, FaultyFileError
 from diagtree.library.library import Library, full_name
-from diagtree.library.loading import collected
+from diagtree.library.loading import OWN, collected
 from diagtree.library.plugins import Plugins
 from diagtree.library.references import mapping
 from diagtree.library.sheet import Sheet
-from diagtree.library.sources import read_source, shown
+from diagtree.library.sources import bytes_of, read_source, shown
 from diagtree.library.validation import validated
 from diagtree.model.family import Cause, Family, Remedy
 from diagtree.model.tree import Tree
@@ -119,7 +119,7 @@ def catalogues_beside(path: Path) -> Iterator[Path]:
         if beside.name == path.name or not beside.is_file():
             continue
         try:
-            source = read_source(beside.read_bytes(), str(beside), "own")
+            source = read_source(bytes_of(beside), str(beside), OWN)
         except OSError:
             continue
         if source.model is not None and source.model is not Tree:

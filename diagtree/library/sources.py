@@ -72,14 +72,17 @@ def read_source(raw: bytes, file: str, origin: str) -> Source:
     return Source(document, None, origin, (*document.faults, fault))
 
 
-def read_files(
-    files: Iterable[tuple[Traversable, str]], problems: list[Problem], most_bytes: int = MOST_BYTES
-) -> Iterator[Source]:
+def bytes_of(file: Traversable) -> bytes:
+    """Return what a file holds, or as much of it as shows that it is too large."""
+    with file.open("rb") as stream:
+        return stream.read(MOST_BYTES + 1)
+
+
+def read_files(files: Iterable[tuple[Traversable, str]], problems: list[Problem]) -> Iterator[Source]:
     """Read files with the origin of each; one that cannot be opened is a problem and passed over."""
     for file, origin in files:
         try:
-            with file.open("rb") as stream:
-                raw = stream.read(most_bytes + 1)
+            raw = bytes_of(file)
         except Exception as error:  # a plugin's own traversable may raise anything
             why = getattr(error, "strerror", None) or type(error).__name__
             problems.append(

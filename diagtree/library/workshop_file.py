@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from diagtree.errors import ExpectedError
-from diagtree.library.document import MOST_BYTES, Document, read_document
+from diagtree.library.document import Document, read_document
 from diagtree.library.fault import Fault, FaultyFileError, did_you_mean, in_words
 from diagtree.library.library import Library
 from diagtree.library.references import SINGULAR, in_workshop
-from diagtree.library.sources import shown
+from diagtree.library.sources import bytes_of, shown
 from diagtree.library.validation import validated
 from diagtree.model.workshop import Workshop
 
@@ -100,8 +100,7 @@ def read_workshop(path: Path, library: Library | None = None) -> Workshop:
         If anything in it is wrong: all faults, each with line, column and what to do.
     """
     try:
-        with path.open("rb") as stream:
-            raw = stream.read(MOST_BYTES + 1)
+        raw = bytes_of(path)
     except OSError as error:
         why = error.strerror or type(error).__name__
         mend = "Write one with: diagtree workshop --to FILE."

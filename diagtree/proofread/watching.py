@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from diagtree.library.document import MOST_BYTES
 from diagtree.library.fault import Fault
 from diagtree.library.loading import OWN, Collected
 from diagtree.library.offers import Rule
-from diagtree.library.sources import Source, read_source, shown, yaml_files
+from diagtree.library.sources import Source, bytes_of, read_source, shown, yaml_files
 from diagtree.proofread.manuscript import Manuscript, Shelf
 from diagtree.proofread.proofreader import proofread
 
@@ -67,8 +66,7 @@ class Watch:
         again: dict[str, Source] = {}
         for file in sorted(touched):
             try:
-                with file.open("rb") as stream:
-                    raw = stream.read(MOST_BYTES + 1)
+                raw = bytes_of(file)
             except OSError:  # caught in the middle of a save: to the next look it is new
                 del stamps[file]
                 continue
