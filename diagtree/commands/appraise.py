@@ -68,7 +68,8 @@ def _count(text: str) -> int:
 
 def run(options: argparse.Namespace) -> int:
     """Appraise; return the exit status."""
-    from diagtree.commands.common import library_from, plot_from, refuse_treeless, write_json, write_out
+    from diagtree.commands.common import library_from, refuse_treeless
+    from diagtree.commands.outgoing import plot_from, write_json, write_out
     from diagtree.errors import ExpectedError
 
     if options.plot and not options.machines:

@@ -10,13 +10,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from diagtree.commands.common import (
-    add_library_arguments,
-    cases_folder_from,
-    library_from,
-    program,
-    write_json,
-)
+from diagtree.commands.common import add_library_arguments, cases_folder_from, library_from, program
+from diagtree.commands.outgoing import write_json
 from diagtree.errors import ExpectedError
 
 if TYPE_CHECKING:

@@ -40,7 +40,8 @@ def run(options: argparse.Namespace) -> int:
     import dataclasses
 
     from diagtree.clean import clean
-    from diagtree.commands.common import own_folders, plugins_from, write_json, write_out
+    from diagtree.commands.common import own_folders, plugins_from
+    from diagtree.commands.outgoing import write_json, write_out
     from diagtree.errors import ExpectedError
     from diagtree.learning.comparing import compare
 

@@ -73,7 +73,8 @@ def run(options: argparse.Namespace) -> int:
     """Walk, then print the sheet; return the exit status."""
     from diagtree.case.saving import check_free
     from diagtree.case.walker import Walker
-    from diagtree.commands.common import library_from, put_out, workshop_from, writer_from
+    from diagtree.commands.common import library_from, workshop_from
+    from diagtree.commands.outgoing import put_out, writer_from
     from diagtree.screens.line_unattended import Answers, read_answers
 
     # Before the first question: nobody should answer twenty of them to learn that the sheet has no place.

@@ -50,7 +50,8 @@ def run(options: argparse.Namespace) -> int:
     from diagtree.case.journal import Journal
     from diagtree.case.log import MemoryLog
     from diagtree.case.walker import Walker
-    from diagtree.commands.common import library_from, records_of, workshop_from, write_json, write_out
+    from diagtree.commands.common import library_from, records_of, workshop_from
+    from diagtree.commands.outgoing import write_json, write_out
     from diagtree.sheets.from_case import work_of
     from diagtree.work.changes import compare
 

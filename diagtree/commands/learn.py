@@ -61,13 +61,8 @@ def _weight(text: str) -> tuple[str, Decimal]:
 
 def run(options: argparse.Namespace) -> int:
     """Learn; return the exit status."""
-    from diagtree.commands.common import (
-        authors_library_from,
-        cases_folder_from,
-        plot_from,
-        write_json,
-        write_out,
-    )
+    from diagtree.commands.common import authors_library_from, cases_folder_from
+    from diagtree.commands.outgoing import plot_from, write_json, write_out
     from diagtree.learning.confirmed import forecasts, gather
     from diagtree.reasoning.calibration import calibrate
 
@@ -128,7 +123,7 @@ class _Learnt:
 
     def write(self) -> None:
         """Write the counts, unless the file says the same already."""
-        from diagtree.commands.common import save_with_folder
+        from diagtree.commands.outgoing import save_with_folder
         from diagtree.learning.counts import counts_text
 
         text = counts_text(self.now).encode("utf-8")

@@ -123,7 +123,7 @@ def _folder(options: argparse.Namespace) -> Path:
 
 
 def _write(path: Path, text: str, force: bool) -> None:
-    from diagtree.commands.common import save_with_folder
+    from diagtree.commands.outgoing import save_with_folder
 
     save_with_folder(path, text.encode("utf-8"), force=force)
     print(path)

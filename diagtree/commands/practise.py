@@ -82,7 +82,8 @@ def _login_name() -> str:
 
 def _practise(folder: Path, learner: str, options: argparse.Namespace) -> int:
     from diagtree.case.keeper import now
-    from diagtree.commands.common import library_from, write_json
+    from diagtree.commands.common import library_from
+    from diagtree.commands.outgoing import write_json
     from diagtree.practice.debrief import debrief
     from diagtree.practice.history import finish, open_history
     from diagtree.practice.levels import level_called
@@ -176,7 +177,7 @@ def _face(
 
 def _list_learners(folder: Path, options: argparse.Namespace) -> int:
     from diagtree.clean import clean
-    from diagtree.commands.common import write_json, write_out
+    from diagtree.commands.outgoing import write_json, write_out
     from diagtree.practice.history import learners
 
     found = learners(folder)
@@ -213,7 +214,8 @@ def _learner(name: str, history: History | str) -> dict[str, Any]:
 
 def _show_history(folder: Path, learner: str, options: argparse.Namespace) -> int:
     from diagtree.case.saving import save
-    from diagtree.commands.common import library_from, plot_from, takes_any_letter, write_json, write_out
+    from diagtree.commands.common import library_from
+    from diagtree.commands.outgoing import plot_from, takes_any_letter, write_json, write_out
     from diagtree.practice.history import look_up
     from diagtree.practice.progress import plot_svg
     from diagtree.practice.result import history_result

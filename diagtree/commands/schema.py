@@ -18,7 +18,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Print; return the exit status."""
-    from diagtree.commands.common import write_out
+    from diagtree.commands.outgoing import write_out
     from diagtree.library.schema import schema_text
 
     write_out(schema_text(options.what))

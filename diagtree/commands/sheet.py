@@ -35,14 +35,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Write the paper; return the exit status."""
     from diagtree.case.saving import check_free
-    from diagtree.commands.common import (
-        library_from,
-        put_out,
-        records_of,
-        view_through,
-        workshop_from,
-        writer_from,
-    )
+    from diagtree.commands.common import library_from, records_of, view_through, workshop_from
+    from diagtree.commands.outgoing import put_out, writer_from
     from diagtree.errors import UnknownNameError
     from diagtree.sheets.from_case import paper_of_case
 

@@ -378,14 +378,14 @@ def _sheet(heading: str, rows: Rows) -> str:
 
 
 def _print(blocks: list[str]) -> int:
-    from diagtree.commands.common import write_out
+    from diagtree.commands.outgoing import write_out
 
     write_out("\n\n".join(blocks))
     return 0
 
 
 def _print_json(data: dict[str, object]) -> int:
-    from diagtree.commands.common import write_json
+    from diagtree.commands.outgoing import write_json
 
     write_json({"schema": SCHEMA, **data})
     return 0

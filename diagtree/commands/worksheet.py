@@ -41,7 +41,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Write the sheet; return the exit status."""
     from diagtree.case.saving import check_free
-    from diagtree.commands.common import library_from, put_out, writer_from
+    from diagtree.commands.common import library_from
+    from diagtree.commands.outgoing import put_out, writer_from
     from diagtree.errors import ExpectedError
     from diagtree.practice.levels import level_called
     from diagtree.practice.worksheet import draw_tasks

@@ -29,7 +29,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """Write or check; return the exit status."""
     from diagtree.case.saving import save
-    from diagtree.commands.common import default_workshop, library_from, save_with_folder, write_out
+    from diagtree.commands.common import default_workshop, library_from
+    from diagtree.commands.outgoing import save_with_folder, write_out
     from diagtree.library.workshop_file import read_workshop, workshop_text
 
     if options.check:
