@@ -236,6 +236,9 @@ class LineMode:
             self.talk.say(f"'{said}' is none of the answers. Type a number, or ? for help.")
 
     def _choose(self, question: Question, said: str) -> None:
+        if not said.isdecimal():
+            self.talk.say(f"Type choose and a number from 1 to {len(question.answers)}.")
+            return
         number = int(said) if len(said) < 4 else 0
         if not 1 <= number <= len(question.answers):
             self.talk.say(f"There is no answer {said}. Type a number from 1 to {len(question.answers)}.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from diagtree.case.events import DONE
@@ -129,7 +130,7 @@ class AtTheEnd:
         if not titles:
             self.talk.say("Nothing was found yet.")
             return
-        cause = which(self.talk, titles, rest, "cause")
+        cause = self._of_few(titles, rest, "cause")
         if cause is not None:
             self.walker.found_out(cause, None)
             self.talk.say(f"Taken back: {titles[cause]}.")
@@ -208,9 +209,7 @@ class AtTheEnd:
         if not titles:
             self.talk.say("Nothing was chosen against the figures.")
             return
-        name = (
-            next(iter(titles)) if len(titles) == 1 and not rest else which(self.talk, titles, rest, "remedy")
-        )
+        name = self._of_few(titles, rest, "remedy")
         if name is not None:
             self.walker.overrule(name, "")
             self.talk.say(f"Taken back: {titles[name]}.")
@@ -222,12 +221,16 @@ class AtTheEnd:
         if not wanted and not now:
             self.talk.say("Nothing was wished for.")
             return
-        name = which(self.talk, among, rest, "wish")
+        name = which(self.talk, among, rest, "wish") if wanted else self._of_few(among, rest, "wish")
         if name is None:
             return
         rest_of_them = [each for each in now if each != name]
         self.walker.wish([*rest_of_them, name] if wanted else rest_of_them)
         self.talk.say(f"{'Wanted too' if wanted else 'Taken back'}: {among[name]}.")
+
+    def _of_few(self, titles: Mapping[str, str], rest: str, kind: str) -> str | None:
+        """Find the one that is to be taken back; where there is only one it need not be named."""
+        return next(iter(titles)) if len(titles) == 1 and not rest else which(self.talk, titles, rest, kind)
 
     def _scope(self, rest: str) -> None:
         from diagtree.model.workshop import Brief

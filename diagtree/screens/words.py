@@ -117,11 +117,16 @@ def meant(answers: Mapping[str, str], said: str) -> list[str]:
 
 
 def can_be_wished(library: Library) -> dict[str, str]:
-    """Tell what a customer can want besides: the titles of all remedies, then of jobs that are called otherwise."""
+    """Tell what a customer can want besides: the titles of all remedies, then of jobs that are called otherwise.
+
+    A job that shares its name with a remedy is that remedy's: wished for by that name, the remedy is done.
+    """
     titles = {name: remedy.title for name, remedy in library.remedies.items()}
     called = {title.casefold() for title in titles.values()}
     return titles | {
-        name: job.title for name, job in library.jobs.items() if job.title.casefold() not in called
+        name: job.title
+        for name, job in library.jobs.items()
+        if name not in titles and job.title.casefold() not in called
     }
 
 

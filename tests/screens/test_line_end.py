@@ -225,3 +225,12 @@ def test_what_has_no_price_is_named_beside_the_price(kettle, talk):
     parts = {name: part.model_copy(update={"price": None}) for name, part in kettle.parts.items()}
     _, said, _ = talk(replace(kettle, parts=parts), ["2", "1"], "no-heat", workshop=Workshop())
     assert "Not in the price: Heating element.\n" in said
+
+
+def test_a_wish_is_called_by_the_remedy_that_is_done_for_it(kettle, talk):
+    descale = kettle.jobs["kettle/base-off"].model_copy(update={"title": "Pour acid in"})
+    library = replace(kettle, jobs={**kettle.jobs, "kettle/descale": descale})
+    _, said, walker = talk(library, ["2", "1", "wish descale", "unwish"], "no-heat")
+    assert "Wanted too: Descale.\n" in said
+    assert "Taken back: Descale.\n" in said
+    assert walker.case.wishes == ()

@@ -145,6 +145,8 @@ def test_an_answer_is_given_by_its_number_its_name_or_its_words(kettle, said, ta
         ("3", "There is no answer 3. Type a number from 1 to 2."),
         ("0", "There is no answer 0. Type a number from 1 to 2."),
         ("99999999999999999999", "There is no answer 99999999999999999999. Type a number from 1 to 2."),
+        ("c", "Type choose and a number from 1 to 2."),
+        ("choose it", "Type choose and a number from 1 to 2."),
         ("perhaps", "'perhaps' is none of the answers. Type a number, or ? for help."),
         ("s", "'s' is none of the answers. Type a number, or ? for help."),
         ("", "Type the number of your answer, or ? for help."),

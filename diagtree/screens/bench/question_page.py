@@ -225,7 +225,7 @@ class QuestionPage(Page):
         if key in {"0", "c"}:
             self._give("can't tell", question)
             return True
-        if key.isdigit() or (key == "r" and question.reading):
+        if key.isdecimal() or (key == "r" and question.reading):
             for row, stands_for in rows:
                 if row.key == key:
                     self._give(stands_for, question)

@@ -158,7 +158,7 @@ class ChoicePage(ListPage):
         """Move, choose or close."""
         if self.move(key):
             return
-        if key.isdigit() and 1 <= int(key) <= min(len(self._options), 9):
+        if key.isdecimal() and 1 <= int(key) <= min(len(self._options), 9):
             self._choose(int(key) - 1)
         elif key == "enter" and self._options:
             self._choose(max(0, min(self.at, len(self._options) - 1)))

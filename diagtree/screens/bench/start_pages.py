@@ -281,7 +281,7 @@ class LooksPage(ListPage):
             self._give(look, at)
         elif key in {"0", "c"}:
             self._give(look, len(look.answers))
-        elif key.isdigit():
+        elif key.isdecimal():
             if int(key) <= len(look.answers):
                 self._give(look, int(key) - 1)
             else:

@@ -149,7 +149,7 @@ class MachinePage(ListPage):
             return
         if key == "enter":
             self._enter(self.chosen)
-        elif key.isdigit():
+        elif key.isdecimal():
             wanted = [choice for choice in bench.play.choices if str(choice.number) == key]
             if wanted:
                 bench.do(wanted[0])

@@ -35,6 +35,14 @@ def test_a_digit_without_an_answer_says_so(bench):
     assert "lamp" not in answers(bench)
 
 
+def test_a_raised_two_is_no_digit_anywhere(walk, pressed):
+    """It has a key of its own on a French keyboard, beside the 1."""
+    bench = pressed(walk("no-heat", looked=False))
+    bench.press("²")
+    bench.press("end", "enter", "²", "o", "²", "escape")
+    assert [step.says for step in bench.walker.way] == ["Can't tell", "Can't tell"]
+
+
 def test_arrows_home_and_end_move_and_enter_answers(bench):
     bench.press("down", "enter")
     assert answers(bench)["lamp"] == "yes"
