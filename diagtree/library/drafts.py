@@ -62,11 +62,13 @@ def tree_draft(symptom: str, title: str, family: str, ask: str, causes: Sequence
     >>> print(tree_draft("hums", "It hums", "kettle", "Is it on?", ["scale"]).splitlines()[3])
     symptom: hums
     """
+    # One cause twice, or by both of its names, is one cause.
+    causes = list(dict.fromkeys(cause.removeprefix(f"{family}/") for cause in causes))
     each, left = divmod(90, len(causes))
     counts = [each + (place < left) for place in range(len(causes))]
     found = ", ".join(f"{cause}: {count}" for cause, count in zip(causes, counts, strict=True))
     ask = ask.strip()
-    ask = ask if ask.endswith("?") else f"{ask}?"
+    ask = f"{ask[:1].upper()}{ask[1:].removesuffix('?')}?"
     key = name_from(ask) if re.match(r"[a-z]", name_from(ask)) else "first-look"
     key = "-".join(key.split("-")[:3])
     return f"""\

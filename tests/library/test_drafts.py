@@ -169,3 +169,12 @@ def test_a_new_plugin_is_proofread_without_a_fault_and_measures_with_its_own_rea
     check = shelf.assembly.library.trees["bread-slicer-fails"].checks["how-worn"]
     assert check.reading == "bread-slicer/wear"
     assert band_of(check, space["read_wear"]("15 mm").value) == "worn"
+
+
+def test_a_cause_that_is_named_twice_is_found_once():
+    """Named by its bare and by its full name it once stood there twice, and the draft could not be read."""
+    draft = tree_draft(
+        "hums", "It hums", "kettle", "does it hum", ["scale", "kettle/scale", "plug/fuse", "scale"]
+    )
+    assert "found: {scale: 45, plug/fuse: 45}" in draft
+    assert 'ask: "Does it hum?"' in draft
