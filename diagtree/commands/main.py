@@ -147,12 +147,14 @@ def _give_up_output() -> None:
 
 
 def _dispatch(words: list[str]) -> int:
-    if not words or words[0] in {"-h", "--help", "help"}:
+    if not words or words[0] in {"-h", "--help"} or words == ["help"]:
         print(_help())
         return 0
     if words[0] in {"-V", "--version"}:
         print(f"diagtree {__version__}")
         return 0
+    if words[0] == "help":
+        words = [*words[1:], "--help"]
     name, *rest = words
     if name not in COMMANDS:
         if name.startswith("-"):

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import html
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from diagtree.drawing.diagram import Box, Drawing, Kind, Line
 from diagtree.lines import cells, wrap
+from diagtree.units import plain
 
 if TYPE_CHECKING:
     import graphviz
@@ -128,7 +128,7 @@ def _shape(kind: Kind) -> dict[str, str]:
 
 
 def _box_label(box: Box) -> str:
-    head = box.heading if box.minutes is None else f"{box.heading} · {_number(box.minutes)} min"
+    head = box.heading if box.minutes is None else f"{box.heading} · {plain(box.minutes)} min"
     width = COMPLAINT_WIDTH if box.kind is Kind.START else TEXT_WIDTH
     loud = box.kind in {Kind.START, Kind.STOP}
     rows = [_row(head.upper() if box.kind is Kind.STOP else head, small=True, bold=box.kind is Kind.STOP)]
@@ -138,7 +138,7 @@ def _box_label(box: Box) -> str:
         _row(line, bold=True) for caution in box.cautions for line in _lines(f"Caution: {caution}", width)
     ]
     for likely in box.likely:
-        rows += [_row(line) for line in _hanging(f"{_number(likely.count)} ", likely.title)]
+        rows += [_row(line) for line in _hanging(f"{plain(likely.count)} ", likely.title)]
         for remedy in likely.remedies:
             rows += [_row(line, small=True) for line in _hanging("– ", remedy, indent=4)]
     return _table(rows)
@@ -154,10 +154,6 @@ def _hanging(head: str, text: str, indent: int = 0) -> list[str]:
 
 def _lines(text: str, width: int) -> list[str]:
     return wrap(text, width) if text else []
-
-
-def _number(value: Decimal) -> str:
-    return f"{value.normalize():f}"
 
 
 def _row(text: str, *, bold: bool = False, small: bool = False, size: int = 11) -> str:

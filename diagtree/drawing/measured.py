@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from decimal import Decimal
 
 from diagtree.drawing.diagram import Box, Drawing, Kind, Line
+from diagtree.units import plain
 
 TextWidth = Callable[[str, float, bool], float]
 """Tells how wide a line of text is, in points: text, size, bold."""
@@ -115,7 +115,7 @@ def wrapped(text: str, room: float, measure: TextWidth, bold: bool = False) -> l
 
 def box_rows(box: Box, measure: TextWidth, widths: Widths = WIDTHS[0]) -> tuple[Row, ...]:
     """Break all that a box says into rows."""
-    head = box.heading if box.minutes is None else f"{box.heading} · {_number(box.minutes)} min"
+    head = box.heading if box.minutes is None else f"{box.heading} · {plain(box.minutes)} min"
     loud = box.kind in {Kind.START, Kind.STOP}
     room = widths.complaint if box.kind is Kind.START else widths.box
     rows = [Row(head.upper() if box.kind is Kind.STOP else head, True)]
@@ -125,7 +125,7 @@ def box_rows(box: Box, measure: TextWidth, widths: Widths = WIDTHS[0]) -> tuple[
     for caution in box.cautions:
         rows += [Row(line, True) for line in wrapped(f"Caution: {caution}", room, measure, True)]
     for likely in box.likely:
-        rows += _hanging(f"{_number(likely.count)} ", likely.title, 0.0, measure, widths.box)
+        rows += _hanging(f"{plain(likely.count)} ", likely.title, 0.0, measure, widths.box)
         for remedy in likely.remedies:
             rows += _hanging("– ", remedy, 12.0, measure, widths.box)
     return tuple(rows)
@@ -135,11 +135,6 @@ def _hanging(head: str, text: str, indent: float, measure: TextWidth, room: floa
     under = measure(head, SIZE, False)
     first, *rest = wrapped(text, room - indent - under, measure)
     return [Row(head + first, indent=indent), *(Row(line, indent=indent + under) for line in rest)]
-
-
-def _number(value: Decimal) -> str:
-    text = f"{value:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def size_of(rows: tuple[Row, ...], measure: TextWidth) -> tuple[float, float]:

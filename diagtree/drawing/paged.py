@@ -10,6 +10,7 @@ from diagtree.drawing.laid import Placed, Point, Routed
 from diagtree.drawing.measured import CONNECTOR, LEADING, SIZE, Row, Sized, size_of
 from diagtree.drawing.printed import CONNECTOR_SAYS, MARGIN, MILLIMETRE, PAPERS, Press, Printed, Sheet
 from diagtree.drawing.shapes import arrow_head, cut_corners, met, outlines, rows_at
+from diagtree.units import plain
 
 TEMPLATES = ("strokes.typ", "drawing.typ")
 
@@ -47,7 +48,7 @@ def pages(press: Press, printed: Printed) -> dict[str, Any]:
         "index": [
             [
                 box.heading,
-                "; ".join(f"{_number(likely.count)} {likely.title}" for likely in box.likely),
+                "; ".join(f"{plain(likely.count)} {likely.title}" for likely in box.likely),
                 str(printed.where[box.name]),
             ]
             for box in drawing.boxes
@@ -57,11 +58,6 @@ def pages(press: Press, printed: Printed) -> dict[str, Any]:
         f"Basis: {drawing.basis}.",
         "paper": [side * MILLIMETRE for side in PAPERS[printed.paper]],
     }
-
-
-def _number(value: object) -> str:
-    text = f"{value:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def sheet_of(press: Press, printed: Printed, sheet: Sheet, left: float | None = None) -> dict[str, Any]:

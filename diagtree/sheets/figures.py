@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 
 from diagtree.clean import clean
+from diagtree.units import plain
 
 
 def percents(chances: Sequence[float]) -> list[str]:
@@ -70,8 +71,7 @@ def number(value: Decimal) -> str:
     >>> number(Decimal("2.50")), number(Decimal("40")), number(Decimal("1E+2"))
     ('2.5', '40', '100')
     """
-    text = f"{value:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return plain(value)
 
 
 def span(least: Decimal, most: Decimal) -> str:

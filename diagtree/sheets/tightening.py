@@ -19,10 +19,7 @@ def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
     rows = []
     for line in lines:
         name = f"{line.title} ×{line.count}" if line.count > 1 else line.title
-        about = [
-            name,
-            *([f"{line.side}"] if line.side else []),
-        ]
+        about = [name, line.side] if line.side else [name]
         turn = f"{line.size}, {line.turns}" if line.size != "none" else "pressed"
         how = [*_thread_gets(line), *([line.order] if line.order else [])]
         made = done.get(line.fastener)
@@ -59,8 +56,8 @@ def torque_list(ground: Ground, lines: Iterable[TorqueLine]) -> Items:
             text += f". {first_up('; '.join(part for part in told if part))}."
         made = done.get(line.fastener)
         if made:
-            text += f" Done: {_value(made)} {made.note}".rstrip() if made.value is not None else " Done."
-            text += f" {made.note}" if made.note and made.value is None else ""
+            said = "Done." if made.value is None else f"Done: {_value(made)}"
+            text = f"{text} {said} {made.note}".rstrip()
         texts.append(text)
         ticked.append(made is not None)
     return Items(tuple(texts), boxes=True, ticked=tuple(ticked))

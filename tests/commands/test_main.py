@@ -49,6 +49,13 @@ def test_each_command_explains_itself(name: str, capsys):
     assert text.index("examples:") < text.index("exit status:")
 
 
+def test_help_before_a_command_is_the_commands_help(capsys):
+    assert main(["help", "draw"]) == 0
+    assert capsys.readouterr().out.startswith("usage: diagtree draw ")
+    assert main(["help", "drew"]) == 2
+    assert main(["help"]) == 0
+
+
 def test_without_a_command_the_help_is_shown(capsys):
     assert main([]) == 0
     assert "commands:" in capsys.readouterr().out
