@@ -17,16 +17,15 @@ def out_of_100(chance: float) -> str:
 
     Examples
     --------
-    >>> out_of_100(0.552), out_of_100(0.003), out_of_100(0.997), out_of_100(1.0), out_of_100(0.0)
+    >>> out_of_100(0.552), out_of_100(0.005), out_of_100(0.997), out_of_100(1.0), out_of_100(0.0)
     ('55 in 100', 'under 1 in 100', 'over 99 in 100', '100 in 100', 'under 1 in 100')
     """
     if chance >= 1 - 1e-9:
         return "100 in 100"
-    if chance < 0.005:
+    number = round(chance * 100)
+    if number == 0:
         return "under 1 in 100"
-    if chance >= 0.995:
-        return "over 99 in 100"
-    return f"{round(chance * 100)} in 100"
+    return "over 99 in 100" if number == 100 else f"{number} in 100"
 
 
 def ordinal(number: int) -> str:
