@@ -88,7 +88,15 @@ def follow(sheet: Sheet, known: Names) -> None:
     told = {fault.path for fault in sheet.faults}
     found = in_tree(data) if model is Tree else in_family(data) if model is Family else in_conditions(data)
     no_conditions = not known.names["conditions"]
+    keys: dict[tuple[Path, str], Path] = {}
     for reference in found:
+        if reference.of_key:
+            first = keys.setdefault((reference.path[:-1], reference.name), reference.path)
+            if first != reference.path:
+                # Joined under its full name, only one of the two would be left.
+                same = f"'{reference.path[-1]}' and '{first[-1]}' are one and the same."
+                fault = sheet.source.document.fault(reference.path, same, "Write it once.", of_key=True)
+                sheet.break_at(fault, reference.path)
         if reference.name in known.names[reference.kind]:
             sheet.references.append(reference)
         elif reference.kind == "conditions" and no_conditions and model is Family:
@@ -126,7 +134,9 @@ def _states(sheet: Sheet, known: Names) -> Iterator[tuple[Fault, Path]]:
     else:
         for case, at in each(data.get("cases"), ("cases",)):
             for look, answer in mapping(mapping(case).get("looks")).items():
-                if look in known.look_answers and answer not in known.look_answers[look]:
+                if not isinstance(answer, str) or look not in known.look_answers:
+                    continue
+                if answer not in known.look_answers[look]:
                     told = f"There is no answer '{answer}' to the quick look '{look}'."
                     path = (*at, "looks", look)
                     yield document.fault(path, told, did_you_mean(answer, known.look_answers[look])), at

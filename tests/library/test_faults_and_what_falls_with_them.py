@@ -404,6 +404,31 @@ def test_a_job_that_needs_what_closes_it_is_told(changed):
     )
 
 
+@pytest.mark.parametrize(
+    ("file", "old", "new", "where"),
+    [
+        (
+            "leaks.yaml",
+            "{lid-loose: 24}",
+            "{lid-loose: 14, kettle/lid-loose: 10}",
+            "leaks.yaml:11:56: checks > where > answers > top > found",
+        ),
+        (
+            "catalogue.yaml",
+            "parts: [element]",
+            "parts: {element: 1, kettle/element: 1}",
+            "catalogue.yaml:70:",
+        ),
+    ],
+)
+def test_one_thing_by_both_of_its_names_is_told_and_no_count_is_lost(changed, file, old, new, where):
+    """Of two names in one mapping that mean one thing, the count of the first was once lost without a word."""
+    problem = told(changed((file, old, new)))[0]
+    assert problem.startswith(where)
+    bare = new.partition("{")[2].partition(":")[0]
+    assert problem.endswith(f"'kettle/{bare}' and '{bare}' are one and the same. Write it once.")
+
+
 def test_a_tree_without_any_count_is_refused_with_a_way_to_mend_it():
     catalogue = (KETTLE / "catalogue.yaml").read_bytes()
     tree = b"""

@@ -235,7 +235,9 @@ def test_a_comment_stays_a_comment(row, better, lost):
 
 def test_a_wrong_worked_case_never_brings_the_program_down(mine, capsys):
     text = FAULTY.replace(
-        "{answers: {lamp: yes}, expect: scale}", "{answers: {lamp: [no, {}]}, expect: [a]}", 1
+        "{answers: {lamp: yes}, expect: scale}",
+        "{answers: {lamp: [no, {}]}, looks: {lime: [a]}, expect: [a]}",
+        1,
     )
     (mine / "hums.yaml").write_text(text, encoding="utf-8")
     status, out, err = run(capsys, "hums.yaml")

@@ -46,9 +46,10 @@ def finds(manuscript: Manuscript) -> Iterator[Fault]:
                 continue  # nothing was seen there: what is found is what is left over
             found = mapping(mapping(answer).get("found"))
             if len(found) == 1 and "from" not in answer and "below" not in answer:
-                (cause,) = found
+                (written,) = found
+                cause = manuscript.full(written)
                 if cause in seen:
-                    told = f"The answers '{seen[cause]}' and '{name}' find the same: {cause}."
-                    at = (*path, "answers", name, "found", cause)
+                    told = f"The answers '{seen[cause]}' and '{name}' find the same: {written}."
+                    at = (*path, "answers", name, "found", written)
                     yield manuscript.fault(at, told, "Make one answer of them.", of_key=True)
                 seen.setdefault(cause, name)

@@ -31,7 +31,7 @@ GROUP = "wording"
 NEEDS = frozenset({"psi", "lbf", "lb", "lbs", "oz", "f", "°f", "inch", "inches", "ft"})
 KINDS = ("tree", "catalogue", "conditions")
 IMPERIAL = re.compile(r"\b\d[\d.,/ ]*\s?(?:psi|lbf|lbs?|oz|°F|inch(?:es)?|ft)\b")
-METRIC = re.compile(r"\d\s?(?:mm|cm|m|km|kPa|bar|MPa|N|kg|g|ml|l|°C|%)\b|N·m")
+METRIC = re.compile(r"\d\s?(?:mm|cm|m|km|kPa|bar|MPa|N|kg|g|ml|l|°C)\b|N·m")
 
 
 def finds(manuscript: Manuscript) -> Iterator[Fault]:

@@ -36,8 +36,8 @@ LEFT = re.compile(r"left[- ]hand(?:ed)?(?: thread)?", re.IGNORECASE)
 def finds(manuscript: Manuscript) -> Iterator[Fault]:
     """Yield the faults of this kind."""
     for _, fastener, path in manuscript.entries("fasteners"):
-        said = " ".join([str(fastener.get(key, "")) for key in ("title", "thread", "side", "order")])
-        said += " ".join(text for text, _ in items(fastener.get("caution"), path))
+        texts = [str(fastener.get(key, "")) for key in ("title", "thread", "side", "order")]
+        said = " ".join([*texts, *(text for text, _ in items(fastener.get("caution"), path))])
         is_left = fastener.get("hand") == "left"
         if LEFT.search(said) and not is_left:
             told = "The text speaks of a left-hand thread, and 'hand:' does not say left."
