@@ -95,8 +95,8 @@ def follow(sheet: Sheet, known: Names) -> None:
             if first != reference.path:
                 # Joined under its full name, only one of the two would be left.
                 same = f"'{reference.path[-1]}' and '{first[-1]}' are one and the same."
-                fault = sheet.source.document.fault(reference.path, same, "Write it once.", of_key=True)
-                sheet.break_at(fault, reference.path)
+                twice = sheet.source.document.fault(reference.path, same, "Write it once.", of_key=True)
+                sheet.break_at(twice, reference.path)
         if reference.name in known.names[reference.kind]:
             sheet.references.append(reference)
         elif reference.kind == "conditions" and no_conditions and model is Family:
