@@ -59,7 +59,7 @@ def run(options: argparse.Namespace) -> int:
     library = library_from(options)
     workshop = workshop_from(options, library)
     cause = find_cause(library, options.cause)
-    agreed = _price(options.agreed) if options.agreed else None
+    agreed = None if options.agreed is None else _price(options.agreed)
     # What is only shown is read and left alone, even where it cannot be written or is open elsewhere.
     with nullcontext(MemoryLog(records)) if options.only_show else Journal.open(path) as log:
         walker = Walker(library, log)

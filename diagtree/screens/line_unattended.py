@@ -27,7 +27,7 @@ class Answers(Written):
 
     complaints: tuple[Name, ...] = ()
     label: Text | None = None
-    brief: Text | None = None
+    brief: Literal["roadworthy", "service", "full"] | None = None
     order: Literal["guided", "shortest"] | None = None
     looks: Mapping[Name, ChoiceName] = {}
     answers: Mapping[Name, Mapping[Name, Text]] = {}

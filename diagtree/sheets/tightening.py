@@ -35,9 +35,9 @@ def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
         )
     return Table(
         (
-            Column("Fastener", share=2.2),
-            Column("Thread, turn", share=1.8),
-            Column("How tight", share=2.4),
+            Column("Fastener", share=2),
+            Column("Thread, turn", share=1.7),
+            Column("How tight", share=3),
             Column("Thread gets", share=1.8),
             Column("As done", share=1.1, blank=True),
         ),

@@ -16,9 +16,10 @@ def torque_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
         sections.cautions(ground),
         [
             torque_round(ground, in_full=True),
+            # Signed where the last torque stands, as the job sheet is.
+            Section("Done", (Blanks((("Tightened by", ""), ("Date", "")), beside=True),)),
             _wrenches(ground),
             sections.bases(ground),
-            Section("Done", (Blanks((("Tightened by", ""), ("Date", "")), beside=True),)),
         ],
     )
 

@@ -56,6 +56,14 @@ def test_over_the_agreed_ceiling_one_stops_and_asks(slow: Path, capsys):
     assert told["says"][-1].startswith("Stop and ask: the plan alone is EUR ")
 
 
+@pytest.mark.parametrize("price", ["", "abc", "-1", "nan", "inf"])
+def test_what_is_no_price_is_refused(price: str, slow: Path, capsys):
+    before = slow.read_bytes()
+    assert main(["found", "slow", "seal-perished", f"--agreed={price}", *LIBRARY]) == 2
+    assert f"'{price}' is not a price. Write a plain number: --agreed 84.50" in capsys.readouterr().err
+    assert slow.read_bytes() == before
+
+
 def test_what_is_only_shown_needs_no_right_to_write_and_no_lock(slow: Path, capsys):
     with Journal.open(slow):  # another window
         assert main(["found", "slow", "seal-perished", *LIBRARY]) == 5

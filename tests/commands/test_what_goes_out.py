@@ -122,6 +122,12 @@ def test_where_a_draft_cannot_be_written_the_reason_is_told(bench, capsys, monke
     )
 
 
+def test_a_brief_that_is_none_is_told_with_its_line(bench, capsys):
+    Path("answers.yaml").write_text(f"brief: cheap\n{ANSWERS}", encoding="utf-8")
+    assert main(["diagnose", "--answers", "answers.yaml", "--no-input", *LIBRARY]) == 1
+    assert "answers.yaml:1:8: brief: " in capsys.readouterr().err
+
+
 def test_a_title_without_letters_for_a_name_asks_for_one(bench, capsys):
     words = ["new", "family", "--no-input", "--to", "mine", "--title", "\u6f22\u5b57"]
     assert main(words) == 2
