@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from diagtree.library.library import Library
 from diagtree.model.family import Cause, Fluid, Risk
-from diagtree.sheets.figures import first_up, number, span
+from diagtree.sheets.figures import first_low, first_up, number, span
 from diagtree.units import beside
 from diagtree.work.torque_round import turns
 
@@ -184,7 +184,7 @@ def title_of_fluid(library: Library, name: str) -> str:
     fluid = library.fluids.get(name)
     if fluid is None:
         return name
-    return fluid.title[:1].lower() + fluid.title[1:] if fluid.title[1:2].islower() else fluid.title
+    return first_low(fluid.title)
 
 
 def family_title(library: Library, name: str) -> str:

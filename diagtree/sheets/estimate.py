@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from diagtree.sheets import sections
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Table, Warn, Words
-from diagtree.sheets.figures import first_up, moment, money
+from diagtree.sheets.figures import first_low, first_up, moment, money
 from diagtree.sheets.sections import Ground
 from diagtree.work.result import AdviceKind, PartVerdict
 from diagtree.work.weighing import times
@@ -37,18 +37,13 @@ def _likely(ground: Ground) -> Section:
         ranked = sorted(ground.belief.behind(symptom).items(), key=lambda item: (-item[1], item[0]))
         name, chance = ranked[0]
         why = ground.library.causes[name].why if name in ground.library.causes else ""
-        text = f"{ground.complaint(symptom)}. Most likely: {_low(ground.cause(name))} ({odds(chance)}). {why}"
-        others = [f"{_low(ground.cause(other))} ({odds(p)})" for other, p in ranked[1:3] if p >= 0.05]
+        text = f"{ground.complaint(symptom)}. Most likely: {first_low(ground.cause(name))} ({odds(chance)}). {why}"
+        others = [f"{first_low(ground.cause(other))} ({odds(p)})" for other, p in ranked[1:3] if p >= 0.05]
         if others:
             text += f" But it may also be: {', or '.join(others)}."
         texts.append(text.rstrip())
-    seen = [f"Seen: {_low(ground.cause(one.cause))}." for one in ground.facts.found if one.present]
+    seen = [f"Seen: {first_low(ground.cause(one.cause))}." for one in ground.facts.found if one.present]
     return Section("What we think is wrong", (Items((*texts, *seen)),))
-
-
-def _low(text: str) -> str:
-    # "ABS ring" stays as it is; "Fuse blown" becomes "fuse blown".
-    return text[:1].lower() + text[1:] if text[1:2].islower() else text
 
 
 def _proposed(ground: Ground) -> Section:
@@ -72,7 +67,7 @@ def _proposed(ground: Ground) -> Section:
     if ground.work.final_checks:
         blocks.append(
             Words(
-                f"At the end of every job we check: {', '.join(_low(c.title) for c in ground.work.final_checks)}."
+                f"At the end of every job we check: {', '.join(first_low(c.title) for c in ground.work.final_checks)}."
             )
         )
     return Section("What we propose", tuple(blocks))
@@ -86,7 +81,7 @@ def _how_sure(one: PartVerdict) -> str:
     place = names.index(one.remedy)
     text = f"It holds {times(one.options[place].holds)}."
     if place + 1 < len(one.options):
-        text += f" If it does not: {_low(one.options[place + 1].title)}."
+        text += f" If it does not: {first_low(one.options[place + 1].title)}."
     return text
 
 
@@ -111,7 +106,7 @@ def _you_pay(ground: Ground) -> list[Block]:
     if estimate.allowance * 2 > estimate.planned.total:
         first = max(estimate.items, key=lambda item: item.amount, default=None)
         if first is not None and first.odds and first.amount * 2 > estimate.allowance:
-            text += f" Most of the allowance is for one thing: {_low(first.what)} ({first.odds})."
+            text += f" Most of the allowance is for one thing: {first_low(first.what)} ({first.odds})."
         text += " You may agree to the planned work alone; we then ask before anything else."
     return [Words(text, strong=True)]
 

@@ -125,6 +125,17 @@ def first_up(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def first_low(text: str) -> str:
+    """Begin a title with a small letter, for the middle of a sentence; what is written in capitals stays.
+
+    Examples
+    --------
+    >>> first_low("Fuse blown"), first_low("ABS ring")
+    ('fuse blown', 'ABS ring')
+    """
+    return text[:1].lower() + text[1:] if text[1:2].islower() else text
+
+
 class Sources:
     """Numbers the bases of the figures on one paper, in the order in which they appear.
 

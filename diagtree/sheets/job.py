@@ -6,7 +6,7 @@ from diagtree.clean import clean
 from diagtree.model.family import Risk
 from diagtree.sheets import sections, tightening
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Step, Steps, Table, Warn, Words
-from diagtree.sheets.figures import moment, number, percent
+from diagtree.sheets.figures import first_low, moment, number, percent
 from diagtree.sheets.sections import Ground
 from diagtree.work.repeated import again_after, to_be_repeated
 from diagtree.work.result import AdviceKind, PartVerdict, PlannedJob, Stage, TorqueLine
@@ -98,7 +98,7 @@ def _is_stop(ground: Ground, one: PartVerdict) -> bool:
 
 
 def _if_not(ground: Ground, one: PartVerdict) -> str:
-    text = f"{one.cause_title} ({percent(one.chance)}): {one.remedy_title[:1].lower()}{one.remedy_title[1:]}."
+    text = f"{one.cause_title} ({percent(one.chance)}): {first_low(one.remedy_title)}."
     if one.risk is Risk.UNSAFE:
         text += f" It can hurt people: rule it out before the {ground.machine} is handed over."
     return f"{text} {one.refer}" if one.refer else text
@@ -185,7 +185,7 @@ def fluids(ground: Ground) -> Items:
         amount = "" if fluid.amount is None else f", {number(fluid.amount)} {fluid.unit}"
         told = [f"{fluid.title}{amount} {ground.sources.mark(fluid.basis)}".rstrip()]
         if fluid.system_title:
-            told.append(f"Into: {fluid.system_title[:1].lower()}{fluid.system_title[1:]}")
+            told.append(f"Into: {first_low(fluid.system_title)}")
         told += [f"Only: {', '.join(fluid.takes)}"] if fluid.takes else []
         told += [fluid.read] if fluid.read else []
         told += [f"For: {', '.join(fluid.used_for)}"] if fluid.used_for else []
