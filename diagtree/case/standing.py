@@ -55,7 +55,8 @@ class Standing:
     counted
         The answers that count, in the order in which they were first given.
     aside
-        The answers that have lost their place; they are kept, and count again if their place comes back.
+        The answers that have lost their place; they are kept, and count again if their place comes back. One to a
+        fact that was told anew elsewhere has not lost it: the later telling stands there.
     fitting
         For each complaint, the checks that make sense with its answers.
     open_looks
@@ -199,7 +200,11 @@ def stand(library: Library, ways: Callable[[str], Ways], case: Case) -> Standing
     return Standing(
         holds=holds,
         counted=tuple(given for place, given in case.given.items() if place in used),
-        aside=tuple(given for place, given in case.given.items() if place not in used),
+        aside=tuple(
+            given
+            for place, given in case.given.items()
+            if place not in used and holds.get(place, given) is given
+        ),
         fitting=fitting,
         open_looks=tuple(place for place in places if place.is_look and place not in holds),
         walks={symptom: walk(library.trees[symptom], holds, case) for symptom in complaints},
@@ -212,7 +217,7 @@ def skipped(library: Library, case: Case, standing: Standing) -> tuple[Skipped, 
     """List the questions that were not asked, each with the reason."""
     found: list[Skipped] = []
     for place, given in standing.holds.items():
-        if given.place == place or place in case.given:
+        if given.place == place:
             continue
         if not place.is_look:
             on_the_way = (
@@ -223,7 +228,10 @@ def skipped(library: Library, case: Case, standing: Standing) -> tuple[Skipped, 
             if place.name not in on_the_way:
                 continue
         says = CANNOT_TELL if given.answer is None else given.says
-        reason = f"Asked already ({title_of(library, given.place)}): {says}."
+        where = title_of(library, given.place)
+        reason = f"Asked already ({where}): {says}."
+        if place in case.given:
+            reason = f"Answered here first, and asked again later ({where}): {says}."
         found.append(Skipped(place, title_of(library, place), _asked(library, place), reason))
     for place, passed in case.passed.items():
         if place in standing.holds or place.symptom not in standing.walks:

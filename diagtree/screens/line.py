@@ -277,7 +277,7 @@ class LineMode:
         """Say what changed, what is likeliest, what was skipped, and where to stop work."""
         self.talk.say(*filter(None, [self.walker.change, likely_now(self.walker)]))
         for each in self.walker.skipped:
-            if each.place not in self._skipped_told:
+            if each.place not in self._skipped_told and each.place not in self.walker.case.given:
                 self._skipped_told.add(each.place)
                 self.talk.say(f"Not asked: {each.asked} {each.reason}")
         for stop in self.walker.stops:

@@ -12,7 +12,6 @@ from diagtree.case.walker import NoQuestionError, Walker
 from diagtree.errors import CannotWriteError, UnknownNameError
 from diagtree.library.library import Library, join
 from diagtree.model.tree import Tree
-from diagtree.reasoning.belief import ImpossibleEvidenceError
 
 
 def walker(library: Library, *complaints: str, log: MemoryLog | None = None, looks: bool = False) -> Walker:
@@ -149,6 +148,14 @@ def test_a_fact_answered_anew_elsewhere_counts_as_it_was_told_last(kettle):
     walked.answer("sound")
     assert walked.evidence.answers["no-heat", "flex"] == "sound"
     assert walked.evidence.answers["leaks", "flex-look"] == "sound"
+    assert "set aside" not in walked.change, "it was told anew, and has lost no place"
+    assert walked.aside == ()
+    assert [(each.place.key, each.reason) for each in walked.skipped] == [
+        (
+            "check:no-heat:flex",
+            "Answered here first, and asked again later (Water on the table): Sound.",
+        )
+    ]
 
 
 def test_cannot_tell_is_no_evidence_and_the_walk_goes_on_with_the_likeliest_way(kettle):
@@ -337,44 +344,6 @@ def test_a_draft_with_a_loop_or_a_hole_is_walked_as_far_as_it_goes(kettle):
     walked.back()
     walked.answer("b")
     assert walked.finished
-
-
-def test_what_was_found_with_the_machine_open_counts_and_a_contradiction_is_refused(kettle):
-    log = MemoryLog()
-    walked = walker(kettle, "slow-boil", log=log)
-    walked.found_out("kettle/scale", False)
-    assert walked.belief.behind("slow-boil")["kettle/scale"] == 0
-    for cause in ("kettle/lid-loose", "kettle/switch-worn"):
-        walked.found_out(cause, False)
-    before = len(log.records)
-    with pytest.raises(ImpossibleEvidenceError):
-        walked.found_out("kettle/element-open", False)
-    assert len(log.records) == before
-    walked.found_out("kettle/scale", None)
-    assert walked.belief.behind("slow-boil")["kettle/scale"] > 0
-
-
-def test_work_is_ticked_off_and_torques_are_entered(kettle):
-    walked = walker(kettle, "no-heat")
-    walked.tick("kettle/swap-fuse")
-    walked.tick("kettle/base-off")
-    walked.tick("kettle/base-off", done=False)
-    assert list(walked.case.jobs_done) == ["kettle/swap-fuse"]
-    assert walked.outside_range("kettle/base-screw", Decimal("1.2")) is None
-    assert (
-        walked.outside_range("kettle/base-screw", Decimal("2"))
-        == "2 N·m is over the range, 1.0 to 1.4 N·m. Is that right?"
-    )
-    walked.tighten("kettle/base-screw", Decimal("1.2"))
-    assert walked.case.torques["kettle/base-screw"].value == "1.2"
-    with pytest.raises(UnknownNameError):
-        walked.tick("kettle/swap-fuze")
-    walked.overrule("kettle/element", "kettle/descale", "customer wants it so")
-    assert walked.case.overruled["kettle/element"].reason == "customer wants it so"
-    walked.overrule("kettle/element", "")
-    assert not walked.case.overruled
-    walked.hand_over("Kim", {"no-heat": "kettle/fuse-blown"})
-    assert walked.case.handed_over.confirmed == {"no-heat": "kettle/fuse-blown"}
 
 
 def test_a_log_taken_up_again_stands_where_it_stood(kettle):

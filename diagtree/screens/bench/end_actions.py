@@ -119,7 +119,9 @@ def _tighten(bench: Bench, end: EndPage, name: str) -> None:
         def keep() -> None:
             walker.tighten(name, value)
             bench.close(page)
-            bench.say(f"{line.title}: {plain(value)} N·m." if value else f"{line.title}: taken back.")
+            bench.say(
+                f"{line.title}: {plain(round(value, 2))} N·m." if value else f"{line.title}: taken back."
+            )
 
         odd = walker.outside_range(name, value, bench.workshop.torques.get(name)) if value else None
         if odd:

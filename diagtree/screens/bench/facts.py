@@ -40,7 +40,9 @@ class Facts:
         self._count = walker.case.count
         self._stage = walker.stage
         self._question = walker.question
-        self._skipped = tuple(each for each in walker.skipped if each.place not in self._told)
+        # What was answered there before was asked: that it is told anew elsewhere is no news.
+        known = self._told | walker.case.given.keys()
+        self._skipped = tuple(each for each in walker.skipped if each.place not in known)
         self._told.update(each.place for each in self._skipped)
         self._way = tuple(Step(number, step.asked, step.says) for number, step in enumerate(walker.way, 1))
         self._rank()
