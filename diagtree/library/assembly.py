@@ -14,7 +14,7 @@ from decimal import Decimal
 from diagtree.library.agreement import find_job_rings, hold_facts
 from diagtree.library.falling import fall, rebuild
 from diagtree.library.fault import Fault, Path
-from diagtree.library.library import SECTIONS, Library, Problem, join
+from diagtree.library.library import SECTIONS, Library, Problem, full_name, join
 from diagtree.library.names import Names, follow
 from diagtree.library.references import SINGULAR, mapping
 from diagtree.library.sheet import Sheet
@@ -128,7 +128,7 @@ def _tree_faults(sheet: Sheet, known: Names) -> None:
     for name, check in mapping(sheet.data.get("checks")).items():
         reading = mapping(check).get("reading")
         if isinstance(reading, str):
-            plain = mapping(known.plain_readings.get(reading if "/" in reading else f"{home}/{reading}"))
+            plain = mapping(known.plain_readings.get(full_name(str(home), reading)))
             ends: list[Decimal | None] = [number(plain.get("least")), number(plain.get("most"))]
             faults += faults_of_bands(document, name, *ends)
     for fault in faults:
@@ -155,6 +155,7 @@ def _replaced(sheets: list[Sheet]) -> list[Problem]:
         elif isinstance(sheet.model, Conditions):
             names = [("condition", name, ("conditions", name)) for name in sheet.model.conditions]
             names += [("quick look", name, ("looks", name)) for name in sheet.model.looks]
+            names += [("final check", name, ("final-checks", name)) for name in sheet.model.final_checks]
         for kind, name, path in names:
             if (kind, name) in seen:
                 told = f"This {kind} '{name}' takes the place of the one in {seen[kind, name]}."

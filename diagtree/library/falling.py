@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from diagtree.library.document import take_out
+from diagtree.library.fault import Path
 from diagtree.library.library import Problem
 from diagtree.library.names import Names
 from diagtree.library.references import SINGULAR, Reference
@@ -72,10 +73,13 @@ def rebuild(sheet: Sheet) -> None:
     if not sheet.broken and not sheet.without:
         return
     data = copy.deepcopy(sheet.data)
-    for path in sorted(
-        [*sheet.broken, *sheet.without], key=lambda one: [str(p).zfill(6) for p in one], reverse=True
-    ):
+    # From the end of each list to its beginning: what is taken out moves what stands behind it.
+    for path in sorted({*sheet.broken, *sheet.without}, key=_places, reverse=True):
         take_out(data, path)
     sheet.model, faults = validated(sheet.source.model, sheet.source.document, data)  # type: ignore[arg-type]
     if sheet.model is None:
         sheet.faults += faults
+
+
+def _places(path: Path) -> list[int]:
+    return [part if isinstance(part, int) else 0 for part in path]

@@ -153,6 +153,18 @@ def test_the_same_files_make_the_same_library(tmp_path):
     assert first == second
 
 
+def test_a_final_check_that_takes_anothers_place_is_told(tmp_path):
+    copied(tmp_path / "theirs")
+    (tmp_path / "own.yaml").write_text(
+        "final-checks: {boil: {title: Boil twice, minutes: 5}}\n", encoding="utf-8"
+    )
+    library = load_library([tmp_path / "theirs", tmp_path / "own.yaml"])
+    assert library.final_checks["boil"].title == "Boil twice"
+    assert [notice.text.partition(" in ")[0] for notice in library.notices] == [
+        "This final check 'boil' takes the place of the one"
+    ]
+
+
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no named pipes here")
 def test_a_pipe_is_told_and_not_waited_for(tmp_path):
     os.mkfifo(tmp_path / "pipe.yaml")
