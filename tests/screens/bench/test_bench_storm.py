@@ -13,7 +13,7 @@ from diagtree.screens.bench.papers import Papers
 
 WHEN = "2026-01-02T03:04:05+00:00"
 KEYS = st.sampled_from(
-    [*"0123456789", *"abcfghijmnoqrswxy/? ", "up", "down", "left", "right", "home", "end", "pageup",
+    [*"0123456789", *"abcdefghijklmnopqrstuvwxyz/? ", *"²é漢", "up", "down", "left", "right", "home", "end", "pageup",
      "pagedown", "enter", "enter", "escape", "backspace", "delete", "c-u", "c-w", "f1"]
 )  # fmt: skip
 SIZES = st.sampled_from([(120, 40), (80, 24), (60, 20), (44, 13), (40, 12), (39, 11), (1, 1)])
