@@ -85,6 +85,10 @@ def test_no_rule_stumbles_over_anything(name, beside):
         "family: x\njobs: {a: {minutes: {b: c}, after: {d: e}, fluids: [[f], g, {fluid: [h]}]}}\nfluids: {a: {never-with: {b: c}}}\n",
         "family: x\nfasteners: {a: {torque: 5, thread: [x], hand: {y: z}, caution: {a: b}}}\nreadings: {a: {unit: [b]}}\n",
         "looks: {a: {answers: {b: c}, speaks-of: [d]}}\nglossary: [a]\n",
+        "first: a\nchecks: {a: {answers: {b: {next: a}}}}\ncases: [{answers: {a: [b], c: {d: e}}, looks: {a: [b]}}]\n",
+        "checks: {a: {minutes: 1e999999999, answers: {b: {found: {x: 1e999999999, y: 1e-999999999}}}}}\n",
+        "family: x\njobs: {a: {minutes: [1e-999999999, 1, 1e999999999]}}\nreadings: {a: {least: 1e999999999}}\n",
+        "looks: {a: {speaks-of: b, answers: {c: {shows: {d: 1e999999999}}}}}\n",
     )  # fmt: skip
     for text in odd:
         told(RULES[name], text, beside)
