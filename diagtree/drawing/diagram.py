@@ -112,6 +112,8 @@ class Drawing:
     lines: tuple[Line, ...]
     note: str = ""
     """What a variant shows, in a sentence."""
+    out_of: str = "that come in with the complaint"
+    """Of which 100 machines a finding's figures tell."""
 
     def box(self, name: str) -> Box:
         """Return the box of that name."""

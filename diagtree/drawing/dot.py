@@ -211,7 +211,7 @@ def _legend(legend: graphviz.Digraph, drawing: Drawing) -> None:
         Kind.START: "the complaint; begin here",
         Kind.QUESTION: "look, feel or listen; minutes it takes",
         Kind.MEASUREMENT: "measure; minutes it takes",
-        Kind.FINDING: f"causes, with how many of 100 {drawing.machines} that come in with the complaint",
+        Kind.FINDING: f"causes, with how many of 100 {drawing.machines} {drawing.out_of}",
         Kind.STOP: "stop work and do what it says",
     }
     above = ""

@@ -54,8 +54,7 @@ def pages(press: Press, printed: Printed) -> dict[str, Any]:
             for box in drawing.boxes
             if box.kind in {Kind.FINDING, Kind.STOP}
         ],
-        "index_note": f"The figures: how many of 100 {drawing.machines} that come in with this complaint. "
-        f"Basis: {drawing.basis}.",
+        "index_note": f"The figures: how many of 100 {drawing.machines} {drawing.out_of}. Basis: {drawing.basis}.",
         "paper": [side * MILLIMETRE for side in PAPERS[printed.paper]],
     }
 

@@ -104,6 +104,7 @@ def shortest_drawing(library: Library, symptom: str, *, remedies: bool = False) 
         boxes=tuple(boxes),
         lines=tuple(lines),
         note=f"The order that asks least. Findings: out of 100 {plain.machines} that come to them.",
+        out_of="that come to the finding",
     )
 
 
@@ -118,10 +119,23 @@ def beside(author: Drawing, engine: Drawing) -> Drawing:
     Returns
     -------
     Drawing
-        With the boxes of both; those of the second have ``short-`` before their names.
+        With the boxes of both; those of the second have ``short-`` before their names, and their numbers go on
+        where those of the first end.
     """
     first, *others = author.boxes
-    second, *more = (replace(box, name=f"short-{box.name}") for box in engine.boxes)
+    findings = {Kind.FINDING, Kind.STOP}
+    last = {
+        ends: max((box.number for box in others if (box.kind in findings) is ends), default=0)
+        for ends in (True, False)
+    }
+    second, *more = (
+        replace(
+            box,
+            name=f"short-{box.name}",
+            number=box.number and box.number + last[box.kind in findings],
+        )
+        for box in engine.boxes
+    )
     return replace(
         author,
         boxes=(
@@ -135,6 +149,7 @@ def beside(author: Drawing, engine: Drawing) -> Drawing:
             *(replace(line, tail=f"short-{line.tail}", head=f"short-{line.head}") for line in engine.lines),
         ),
         note=" ".join(part for part in (author.note, engine.note) if part),
+        out_of=f"{author.out_of}; in the order that asks least: {engine.out_of}",
     )
 
 

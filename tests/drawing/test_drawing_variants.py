@@ -17,6 +17,8 @@ from diagtree.case.walker import Walker
 from diagtree.clean import clean
 from diagtree.commands import draw
 from diagtree.drawing.diagram import Kind, Shown, drawing_of
+from diagtree.drawing.dot import to_dot
+from diagtree.drawing.paged import pages
 from diagtree.drawing.poster import TEMPLATES, poster_pages
 from diagtree.drawing.printed import Press
 from diagtree.drawing.shares import shares_of
@@ -82,6 +84,28 @@ def test_the_shortest_order_begins_with_the_check_that_the_engine_would_ask(kett
     assert out == pytest.approx(100, abs=1e-6)
 
 
+@pytest.mark.parametrize(
+    ("make", "told"),
+    [
+        (drawing_of, "that come in with the complaint"),
+        (shortest_drawing, "that come to the finding"),
+        (
+            lambda *tree: beside(drawing_of(*tree), shortest_drawing(*tree)),
+            "that come in with the complaint; in the order that asks least: that come to the finding",
+        ),
+    ],
+)
+def test_the_index_and_the_legend_say_of_which_machines_the_figures_tell(make, told: str, kettle: Library):
+    drawing = make(kettle, "no-heat")
+    press = Press(drawing, "a4", "35cm", text_width)
+    assert (
+        pages(press, press.sheets())["index_note"]
+        == f"The figures: how many of 100 kettles {told}. Basis: invented."
+    )
+    legend = re.sub(r"<[^>]+>|\s+", " ", to_dot(drawing).source.partition("legend-finding")[2])
+    assert f"of 100 kettles {told}" in " ".join(legend.split())
+
+
 def test_a_stop_stays_a_stop_in_the_shortest_order(kettle: Library):
     stops = [box for box in shortest_drawing(kettle, "no-heat").boxes if box.kind is Kind.STOP]
     assert stops
@@ -93,6 +117,8 @@ def test_both_orders_stand_side_by_side(kettle: Library):
     both = beside(author, engine)
     assert len(both.boxes) == len(author.boxes) + len(engine.boxes)
     assert len({box.name for box in both.boxes}) == len(both.boxes)
+    numbered = [box.heading for box in both.boxes if box.number]
+    assert len(set(numbered)) == len(numbered), "the index of findings would name two of them alike"
     assert [box.also[0] for box in both.boxes if box.kind is Kind.START] == [
         "The author's order.",
         "The order that asks least.",
