@@ -162,7 +162,7 @@ class Asides:
         if wanted == "guided":
             self.talk.say("Order: guided, as the author wrote it.")
         else:
-            self.talk.say("Order: shortest, first what tells most for its minutes.")
+            self.talk.say("Order: shortest, first what leads to a finding soonest.")
 
     def _likely(self) -> None:
         ranking = self.walker.ranking

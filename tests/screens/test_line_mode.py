@@ -236,7 +236,7 @@ def test_notes_the_way_and_jumping_back(kettle, talk):
 
 def test_the_order_can_be_changed(kettle, talk):
     _, said, walker = talk(kettle, ["order", "order guided", "order shortest"], "no-heat", "slow-boil")
-    assert "Order: shortest, first what tells most for its minutes." in said
+    assert "Order: shortest, first what leads to a finding soonest." in said
     assert walker.order == "shortest"
 
 

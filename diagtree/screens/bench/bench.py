@@ -297,7 +297,7 @@ class Bench(Stack):
         self._base_stage = ""
 
     def back_to_start(self) -> None:
-        """Choose the complaints afresh; what was answered is kept."""
+        """Add a complaint, or drop one; what was answered is kept."""
         self.show(StartPage(self))
 
     def looked_around(self) -> None:

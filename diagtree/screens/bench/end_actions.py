@@ -53,6 +53,8 @@ def press(bench: Bench, page: EndPage, key: str) -> None:
         bench.note()
     elif key == "l":
         bench.label()
+    elif key == "k":
+        bench.back_to_start()
     elif key == "x":
         bench.what_next()
     elif key == "y":

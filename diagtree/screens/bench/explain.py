@@ -64,6 +64,7 @@ def keys(machine: str, keeps: bool) -> list[Paragraph]:
         ("j", "jump to any earlier question"),
         ("n", "make a note"),
         ("l", f"change what the {machine} is called"),
+        ("k", "add a complaint, or drop one; its answers are kept"),
         ("i", "the question in full: how to do it, cautions"),
         ("w", "why this question"),
         ("y", "why a cause is thought likely"),
@@ -89,6 +90,7 @@ def keys(machine: str, keeps: bool) -> list[Paragraph]:
             ("g", "what the customer agreed to"),
             ("s", "how much is to be done: roadworthy, service or full"),
             ("w", "what else the customer wants"),
+            ("k", "add a complaint, or drop one"),
             ("a", "ask on"),
             ("h", "hand over"),
         )

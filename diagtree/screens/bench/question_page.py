@@ -31,6 +31,7 @@ HINTS = (
     Hint("j", "jump"),
     Hint("f", "finish"),
     Hint("q", "leave"),
+    Hint("k", "complaints"),
     Hint("y", "why a cause"),
     Hint("x", "what next"),
     Hint("/", "find"),
@@ -296,6 +297,8 @@ class QuestionPage(Page):
             bench.why_cause()
         elif key == "x":
             bench.what_next()
+        elif key == "k":
+            bench.back_to_start()
         elif key == "o":
             self._order()
         elif key == "f":
@@ -359,7 +362,7 @@ class QuestionPage(Page):
 
         options = [
             Option("Guided", "The author's order, good for learning.", walker.order == "guided"),
-            Option("Shortest", "First what tells most for its minutes.", walker.order == "shortest"),
+            Option("Shortest", "First what leads to a finding soonest.", walker.order == "shortest"),
         ]
         bench.show(
             ChoicePage("In which order?", options, choose, bench.close, at=int(walker.order == "shortest"))

@@ -267,7 +267,7 @@ class LooksPage(ListPage):
             bench.leave_when_pressed_twice(key)
         elif key == "g" or (key == "enter" and self.at >= len(looks)):
             self._go_on(looks)
-        elif key in {"b", "backspace"}:
+        elif key in {"b", "k", "backspace"}:
             bench.back_to_start()
         elif self.at < len(looks):
             self._press_look(key, looks[self.at])

@@ -131,3 +131,21 @@ def test_a_complaint_whose_tree_is_gone_does_not_stop_the_start(kettle, pressed)
     bench.type("dead")
     bench.press("enter", "enter", "enter")
     assert bench.walker.case.complaints == ("no-heat",)
+
+
+def test_a_complaint_is_added_in_the_middle_of_the_questions_and_at_the_end(walk, pressed):
+    bench = pressed(walk("no-heat"))
+    bench.press("1", "k")
+    assert "What does the customer say?" in bench.text()
+    bench.press("escape")
+    assert bench.walker.case.complaints == ("no-heat",)
+    bench.press("k")
+    bench.type("leaks")
+    bench.press("enter", "enter")
+    assert bench.walker.case.complaints == ("no-heat", "leaks")
+    assert "Does it work from another socket?" in bench.text(), "the question that was next is next"
+    bench.press("f", "2", "k")
+    bench.type("slow-boil")
+    bench.press("enter", "enter")
+    assert bench.walker.case.complaints == ("no-heat", "leaks", "slow-boil")
+    assert not bench.walker.finished
