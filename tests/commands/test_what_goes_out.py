@@ -7,6 +7,7 @@ import json
 import os
 import subprocess
 import sys
+from importlib.metadata import entry_points
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,8 @@ import pytest
 from diagtree.commands.main import main
 
 KETTLE = Path(__file__).parents[1] / "kettle"
-LIBRARY = ["--trees", str(KETTLE), "--block", "library", "--block", "whole-bike"]
+BUNDLED = [point.name for point in entry_points(group="diagtree")]
+LIBRARY = ["--trees", str(KETTLE), *(word for name in BUNDLED for word in ("--block", name))]
 ANSWERS = "complaints: [slow-boil]\nlooks: {lime: limed, handle: cannot-tell}\nanswers:\n  slow-boil: {look-inside: white}\n"
 
 DOOR = "import sys; from diagtree.commands.main import main; sys.exit(main())"
@@ -120,6 +122,28 @@ def test_where_a_draft_cannot_be_written_the_reason_is_told(bench, capsys, monke
     assert "Cannot write mine/seals.yaml: this place is read-only for you. Choose another folder." in (
         capsys.readouterr().err
     )
+
+
+def test_a_form_for_no_terminal_is_not_poured_onto_one(bench, capsys, monkeypatch):
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True)
+    assert main(["sheet", "blue.case", "--form", "pdf", *LIBRARY]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "A terminal cannot show that form. Name a file with --to." in said.err
+    assert main(["sheet", "blue.case", "--form", "html", *LIBRARY]) == 0
+
+
+def test_a_plugins_form_is_asked_for_by_a_files_end_wherever_a_paper_goes(bench, capsys, monkeypatch):
+    from diagtree.library.offers import SheetWriter
+    from diagtree.sheets.writers import BUILT_IN
+
+    writer = SheetWriter("title-only", "the title alone", ".title", lambda paper: paper.title.encode())
+    offered = {**BUILT_IN, "title-only": writer}
+    monkeypatch.setattr("diagtree.sheets.writers.all_writers", lambda _: (offered, ()))
+    for command in ("sheet", "worksheet"):
+        words = [word.replace("{}.pdf", f"{command}.title") for word in WRITING[command]]
+        assert main([command, *words, *LIBRARY]) == 0
+        assert Path(f"{command}.title").read_text() in {"Job sheet", "Find the fault"}
 
 
 def test_a_brief_that_is_none_is_told_with_its_line(bench, capsys):
