@@ -262,10 +262,13 @@ class Bench(Stack):
         self.show(ChoicePage("Why which cause?", options, choose, self.close))
 
     def what_next(self) -> None:
-        """Show what could be asked next, and go there if one is chosen."""
+        """Show what is advised and what could be asked next, and go there if one is chosen."""
         checks = explain.next_checks(self.walker)
+        advised = (words.likely_now(self.walker), self.advice.stop, self.advice.misfit, *self.facts.not_asked)
+        told = list(filter(None, advised))
         if not checks:
-            self.page.message = "Nothing that could be asked now would tell more."
+            told.append("Nothing that could be asked now would tell more.")
+            self.read("What next?", [Paragraph(each) for text in told for each in (text, "")])
             return
 
         def go(number: int) -> None:
@@ -273,8 +276,7 @@ class Bench(Stack):
             self.walker.jump(checks[number].place)
 
         options = [Option(check.ask, check.says) for check in checks]
-        intro = " ".join(filter(None, (words.likely_now(self.walker), self.advice.stop, self.advice.misfit)))
-        self.show(ChoicePage("What next?", options, go, self.close, intro=intro))
+        self.show(ChoicePage("What next?", options, go, self.close, intro=" ".join(told)))
 
     def help(self) -> None:
         """Show what the keys do."""

@@ -289,6 +289,5 @@ def _picture(
 ) -> Picture:
     """Make all rows exactly as wide as the window."""
     full = [fill(row, width, "") for row in rows[:height]]
-    # The last column of the top row keeps the bar's colour.
     column, row = cursor[0] + offset[0], cursor[1] + offset[1]
     return Picture(tuple(full), (min(column, width - 1), min(row, height - 1)))

@@ -96,10 +96,10 @@ class Facts:
         return self._picture
 
     @property
-    def skipped_now(self) -> tuple[Skipped, ...]:
-        """The questions that the last event made needless, each with the reason."""
+    def not_asked(self) -> tuple[str, ...]:
+        """What the last event made needless to ask, each in a sentence with the reason."""
         self._refresh()
-        return self._skipped
+        return tuple(f"Not asked: {each.asked} {each.reason}" for each in self._skipped)
 
     @property
     def way(self) -> tuple[Step, ...]:

@@ -139,7 +139,7 @@ class QuestionPage(Page):
             way=facts.way,
             hints=hints,
             message=self.message,
-            advice=tuple(filter(None, (advice.stop, advice.misfit, *self._not_asked()))),
+            advice=tuple(filter(None, (advice.stop, advice.misfit, *facts.not_asked))),
             change=bench.walker.change,
         )
 
@@ -160,9 +160,6 @@ class QuestionPage(Page):
         titles = [library.jobs[job].title for job in reversed(jobs)]
         takes = minutes_in_words(round(sum(jobs.values()), 1))
         return (f"First: {'; '.join(titles)} ({takes}).",) if jobs else ()
-
-    def _not_asked(self) -> list[str]:
-        return [f"Not asked: {each.asked} {each.reason}" for each in self._bench.facts.skipped_now]
 
     def _aside(self, question: Question) -> str:
         takes = minutes_in_words(float(question.minutes or 0))

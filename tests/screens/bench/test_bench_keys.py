@@ -403,8 +403,19 @@ def test_what_was_just_passed_over_is_told_once(walk, pressed):
     bench.press("2")
     assert "What does the element look like?" in bench.text()
     assert "* Not asked: Is the flex hurt anywhere? Asked already" in bench.text(120, 40)
-    bench.press("2")
+    bench.press("x")
+    assert "Not asked: Is the flex hurt anywhere? Asked already" in " ".join(bench.text(40, 24).split())
+    bench.press("escape", "2")
     assert "Not asked" not in bench.text(120, 40)
+
+
+def test_what_next_can_be_read_where_nothing_tells_more(walk, pressed):
+    bench = pressed(walk("leaks"))
+    bench.press("1", "escape", "x")
+    assert "Nothing that could be asked now would tell more." in bench.text()
+    assert "Likely now: 1st Seal perished" in bench.text()
+    bench.press("enter")
+    assert "What is to be done" in bench.text()
 
 
 def test_what_must_be_opened_is_said_with_its_minutes_and_once(kettle, pressed):
