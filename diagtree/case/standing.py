@@ -184,11 +184,12 @@ def stand(library: Library, ways: Callable[[str], Ways], case: Case) -> Standing
             if place.symptom == symptom and given.answer is not None
         }
         fitting[symptom] = ways(symptom).fitting(told)
+    order = {place: number for number, place in enumerate(case.given)}
     used: set[Place] = set()
     looks: dict[str, str] = {}
     answers: dict[tuple[str, str], str] = {}
     for place, given in holds.items():
-        if not place.is_look and place.name not in fitting[place.symptom] and given.place == place:
+        if not place.is_look and given.place == place and not _fitted(ways, holds, order, place):
             continue
         used.add(given.place)
         if given.answer is None:
@@ -211,6 +212,21 @@ def stand(library: Library, ways: Callable[[str], Ways], case: Case) -> Standing
         looks=looks,
         answers=answers,
     )
+
+
+def _fitted(
+    ways: Callable[[str], Ways], holds: Mapping[Place, Given], order: Mapping[Place, int], place: Place
+) -> bool:
+    """Tell whether a check makes sense with what was answered before it, as those answers stand now.
+
+    What is answered after it takes nothing away: what was seen was seen, though the author's way to it is closed.
+    """
+    before = {
+        each.name: given.answer
+        for each, given in holds.items()
+        if each.symptom == place.symptom and given.answer is not None and order[given.place] < order[place]
+    }
+    return place.name in ways(place.symptom).fitting(before)
 
 
 def skipped(library: Library, case: Case, standing: Standing) -> tuple[Skipped, ...]:

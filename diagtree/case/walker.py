@@ -442,4 +442,4 @@ class Walker(Keeper):
             return "You came back to it."
         if place.is_look or self._case.order != "shortest":
             return ""
-        return "Of all that can be asked now, it tells most for the time that it takes."
+        return "Of the checks that tell most for their minutes, this one leads to a finding soonest if no answer misleads."

@@ -50,8 +50,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     case.add_argument(
         "--order", choices=ORDERS,
-        help="guided: the author's order, with what is settled left out; shortest: the order that takes "
-        "the fewest minutes",
+        help="guided: the author's order, with what is settled left out; shortest: first what leads "
+        "to a finding soonest, over all complaints",
     )  # fmt: skip
     face = parser.add_argument_group("face")
     face.add_argument("--plain", action="store_true", help="plain lines in place of the full screen")

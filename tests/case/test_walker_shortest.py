@@ -21,7 +21,7 @@ def test_each_question_is_the_one_that_the_look_ahead_chooses_until_nothing_is_w
         best = next_check(walker.belief)
         assert best is not None
         assert (walker.question.symptom, walker.question.name) == best.place
-        assert walker.question.why_now.startswith("Of all that can be asked now")
+        assert walker.question.why_now.startswith("Of the checks that tell most")
         asked.append(best.place)
         walker.answer(walker.question.answers[0].name)
     assert len(asked) == len(set(asked)) >= 3
