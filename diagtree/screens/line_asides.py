@@ -57,8 +57,7 @@ class Asides:
         elif verb == "picture":
             self.talk.say(*(picture(self.walker) or ["Nothing is known yet."]))
         elif verb == "label":
-            self.walker.label(rest)
-            self.talk.say(f"Label: {rest or 'none'}.")
+            self._label(rest)
         elif verb == "finish":
             if self.walker.finished:
                 self.talk.say("The questions are at their end already.")
@@ -73,6 +72,16 @@ class Asides:
         else:
             return False
         return True
+
+    def _label(self, rest: str) -> None:
+        """Give the machine a label; the word alone only tells the one that it has."""
+        if rest:
+            self.walker.label(rest)
+            self.talk.say(f"Label: {rest}.")
+        else:
+            self.talk.say(
+                f"Label: {self.walker.case.label or 'none'}. To change it, type label and the new one."
+            )
 
     def _stop(self, question: Question | None) -> None:
         if question is None:

@@ -415,3 +415,10 @@ def test_a_reading_is_answered_by_the_words_of_an_answer_as_well(kettle, talk):
     _, said, walker = talk(kettle, ["2", "2", "at the boil"], "slow-boil")
     assert walker.evidence.answers["slow-boil", "heat"] == "full"
     assert "Answered: At the boil." in said
+
+
+def test_the_word_label_alone_takes_no_label_away(kettle, talk):
+    _, said, walker = talk(kettle, ["label", "label the red one", "label"], "no-heat")
+    assert "Label: none. To change it, type label and the new one." in said
+    assert "Label: the red one. To change it, type label and the new one." in said
+    assert walker.case.label == "the red one"

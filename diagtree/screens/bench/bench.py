@@ -227,7 +227,8 @@ class Bench(Stack):
                 self.walker.note(text)
                 below.message = "Noted."
 
-        prompt = ("It is kept with the question and printed on the sheet.",)
+        where = "question" if self.walker.question is not None else "case"
+        prompt = (f"It is kept with the {where} and printed on the sheet.",)
         self.show(EntryPage("A note", prompt, take, self.close))
 
     def label(self) -> None:
@@ -251,7 +252,7 @@ class Bench(Stack):
         """Choose a cause, then read what speaks for and against it."""
         causes = explain.likely_causes(self.walker)
         if not causes:
-            self.page.message = "Choose a complaint first."
+            self.page.message = "Nothing is known yet."
             return
 
         def choose(number: int) -> None:

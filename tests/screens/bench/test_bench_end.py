@@ -429,3 +429,11 @@ def test_a_finding_that_the_library_knows_no_more_can_be_taken_back(kettle, pres
     go_to(bench, "found", "kettle/scale")
     bench.press("enter", "2")
     assert not bench.walker.case.found
+
+
+def test_a_note_at_the_end_is_kept_with_the_case(bench):
+    bench.press("n")
+    assert "It is kept with the case and printed on the sheet." in bench.text()
+    bench.type("collects on Friday")
+    bench.press("enter")
+    assert [(note.text, note.place) for note in bench.walker.case.notes] == [("collects on Friday", None)]
