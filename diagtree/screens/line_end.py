@@ -196,7 +196,10 @@ class AtTheEnd:
         remedy = which(self.talk, {name: remedies[name].title for name in offered}, rest, kind)
         if remedy is None:
             return
-        reason = self.talk.ask("why> ") or ""
+        reason = self.talk.ask("why> ")
+        if reason is None:
+            self.talk.say("Not chosen.")
+            return
         self.walker.overrule(offered[remedy], remedy, reason)
         self.talk.say(f"Instead: {remedies[remedy].title}.")
 

@@ -207,6 +207,12 @@ def test_at_the_end_nothing_is_promised_that_cannot_be_done(kettle, talk, typed,
     assert told in said
 
 
+def test_the_end_of_the_input_chooses_nothing(kettle, talk):
+    _, said, walker = talk(kettle, ["1", "instead fit a new element"], "slow-boil", workshop=Workshop())
+    assert "Not chosen.\n" in said
+    assert not walker.case.overruled
+
+
 def test_a_remedy_that_no_verdict_offers_is_not_chosen_unseen(kettle, talk):
     _, said, walker = talk(kettle, ["2", "1", "instead descale"], "no-heat", workshop=Workshop())
     assert "No remedy of these verdicts sounds like 'descale'." in said

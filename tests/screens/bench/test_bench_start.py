@@ -3,10 +3,13 @@
 from dataclasses import replace
 
 import pytest
+from prompt_toolkit.input import create_pipe_input
+from prompt_toolkit.output import DummyOutput
 
 from diagtree.case.log import MemoryLog
 from diagtree.case.walker import Walker
 from diagtree.errors import CannotWriteError
+from diagtree.screens.bench import application
 from diagtree.screens.bench.bench import BenchResult
 
 
@@ -149,3 +152,19 @@ def test_a_complaint_is_added_in_the_middle_of_the_questions_and_at_the_end(walk
     bench.press("enter", "enter")
     assert bench.walker.case.complaints == ("no-heat", "leaks", "slow-boil")
     assert not bench.walker.finished
+
+
+@pytest.mark.parametrize("left", ["by a signal", "with the terminal gone"])
+def test_complaints_are_kept_however_the_program_is_ended(walk, monkeypatch, left):
+    def run(running, by_signal):
+        stack = running.layout.container.content._stack
+        for key in (*"dead", "enter"):
+            stack.press(key)
+        return by_signal(15) if left == "by a signal" else None
+
+    monkeypatch.setattr(application, "run", run)
+    walker = walk(label="", looked=False)
+    with create_pipe_input() as keyboard:
+        result = application.run_bench(walker, input=keyboard, output=DummyOutput())
+    assert result == (BenchResult("signal", 143) if left == "by a signal" else BenchResult("closed", 3))
+    assert walker.case.complaints == ("no-heat",)
