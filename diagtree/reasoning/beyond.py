@@ -44,6 +44,8 @@ class AlsoLook:
         What happens if nothing is done.
     price
         What it costs to put right, before tax; None if nobody asked for money.
+    picture
+        The states of the picture that make it likelier, in words.
     reason
         In words.
     """
@@ -53,6 +55,7 @@ class AlsoLook:
     usual: float
     risk: Risk
     price: float | None
+    picture: tuple[str, ...]
     reason: str
 
 
@@ -68,6 +71,8 @@ class LeaveAlone:
         The chance of anything wrong with it, at most; now, and before anything was told.
     because
         The answer that cleared it most, of those that speak of it; None if only the picture and the rest did.
+    picture
+        The states of the picture that make its causes less likely, in words.
     reason
         In words.
     """
@@ -76,6 +81,7 @@ class LeaveAlone:
     chance: float
     before: float
     because: Told | None
+    picture: tuple[str, ...]
     reason: str
 
 
@@ -114,8 +120,10 @@ def also_look_at(belief: Belief, costs: Costs | None = None) -> tuple[AlsoLook, 
         if chance < WORTH_A_LOOK[cause.risk] or chance < LIKELIER * usual:
             continue
         price = _price(costs, cause.remedies) if costs else None
-        reason = f"{cause.title}: {out_of_100(chance)}, against {out_of_100(usual)} usually{_because(belief, name)}."
-        found.append(AlsoLook(name, chance, usual, cause.risk, price, reason))
+        picture = _picture(belief, (name,), likelier=True)
+        why = f" ({', '.join(picture)})" if picture else ""
+        reason = f"{cause.title}: {out_of_100(chance)}, against {out_of_100(usual)} usually{why}."
+        found.append(AlsoLook(name, chance, usual, cause.risk, price, picture, reason))
     order = list(Risk)
     return tuple(
         sorted(
@@ -137,18 +145,23 @@ def _price(costs: Costs, remedies: tuple[str, ...]) -> float:
     return 0.0
 
 
-def _because(belief: Belief, cause: str) -> str:
-    """Name the states of the picture that make a cause likelier."""
-    conditions = belief.model.library.conditions
-    start = belief.model.nothing_told.picture
+def _picture(belief: Belief, causes: Collection[str], *, likelier: bool) -> tuple[str, ...]:
+    """Name the states of the picture that make some causes together likelier, or less likely."""
+    model, library = belief.model, belief.model.library
+    start = model.nothing_told
+    weights = {cause: start.present[cause] for cause in causes}
     said = []
-    for condition, factors in belief.model.circumstances.factors(cause).items():
-        states = belief.picture[condition]
-        names = belief.model.circumstances.states[condition]
+    for condition, states in belief.picture.items():
         state = max(states, key=lambda name: states[name])
-        if factors[names.index(state)] > 1 and states[state] > start[condition][state]:
-            said.append(conditions[condition].states[state].says)
-    return f" ({', '.join(said)})" if said else ""
+        place = model.circumstances.states[condition].index(state)
+        changed = 0.0
+        for cause, weight in weights.items():
+            factors = model.circumstances.factors(cause).get(condition)
+            changed += weight * (factors[place] - 1) if factors else 0.0
+        moved = states[state] > start.picture[condition][state]
+        if moved and (changed > 0 if likelier else changed < 0):
+            said.append(library.conditions[condition].states[state].says)
+    return tuple(said)
 
 
 def leave_alone(belief: Belief) -> tuple[LeaveAlone, ...]:
@@ -199,9 +212,12 @@ def leave_alone(belief: Belief) -> tuple[LeaveAlone, ...]:
         if told is not None and gains[told] < 0.01:
             told = None
         title = library.parts[part].title if part in library.parts else part
+        picture = _picture(belief, causes, likelier=False)
         why = f" {quoted(belief, told)}." if told is not None else ""
+        if told is None and picture:
+            why = f" It is {', '.join(picture)}."
         reason = f"{title}: leave it alone, {out_of_100(now)} that anything is wrong with it.{why}"
-        result.append(LeaveAlone(part, min(1.0, now), min(1.0, before), told, reason))
+        result.append(LeaveAlone(part, min(1.0, now), min(1.0, before), told, picture, reason))
     return tuple(sorted(result, key=lambda each: -round(each.before - each.chance, 12)))
 
 

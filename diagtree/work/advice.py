@@ -107,7 +107,8 @@ def _line(
         text = f"{what} ({odds(chance)}): rule it out before the {library.machine.one} is handed over."
     elif look is not None and name not in judged.let_be:
         usual = f"of all {library.machine.many} {odds(look.usual)}"
-        kind, text = AdviceKind.LOOK, f"{what}: {odds(chance)}, {usual}. Nobody asked: look at it."
+        picture = f"; {', '.join(look.picture)}" if look.picture else ""
+        kind, text = AdviceKind.LOOK, f"{what}: {odds(chance)}, {usual}{picture}. Nobody asked: look at it."
     else:
         return None
     price = money(prices.remedy_price(prices.choice(cause))) if kind is AdviceKind.OFFER else None

@@ -1,4 +1,4 @@
-"""What is left as it is, and why: parts that an answer or a quick look speaks for."""
+"""What is left as it is, and why: parts that an answer or the picture of the machine speaks for."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from diagtree.work.result import LeftAlone
 
 if TYPE_CHECKING:
     from diagtree.reasoning.belief import Belief
+    from diagtree.reasoning.beyond import LeaveAlone
     from diagtree.reasoning.conflict import Told
 
 LINES = 6
@@ -36,17 +37,16 @@ def left_alone(
     -------
     tuple of LeftAlone
         At most `LINES`: the dearest mistake that was spared first (chance before, times the repair's price). A
-        part that can hurt people is only cleared by an answer that a sound part gives.
+        part that can hurt people is only cleared by an answer that a sound part gives, never by the picture.
     """
     from diagtree.reasoning.beyond import leave_alone
-    from diagtree.reasoning.why import says
 
     parts = prices.library.parts
     cleared = [
         each
         for each in leave_alone(belief)
-        if each.because is not None and each.part in parts and each.part not in {*judged, *absent}
-        if not parts[each.part].safety or _seen_sound(prices, each.because)
+        if each.part in parts and each.part not in {*judged, *absent}
+        if _may_be_left(prices, each)
     ]
     cleared.sort(key=lambda each: (-round(each.before * _dearest(prices, each.part), 6), each.part))
     return tuple(
@@ -54,11 +54,24 @@ def left_alone(
             each.part,
             parts[each.part].title,
             each.chance,
-            f"{parts[each.part].title}: leave. {says(belief, each.because)}",
+            f"{parts[each.part].title}: leave. {_reason(belief, each)}",
         )
         for each in cleared[:LINES]
-        if each.because is not None
     )
+
+
+def _reason(belief: Belief, each: LeaveAlone) -> str:
+    from diagtree.reasoning.why import says
+
+    if each.because is not None:
+        return says(belief, each.because)
+    return f"The {belief.model.library.machine.one} is {', '.join(each.picture)}."
+
+
+def _may_be_left(prices: Prices, each: LeaveAlone) -> bool:
+    if prices.library.parts[each.part].safety:
+        return each.because is not None and _seen_sound(prices, each.because)
+    return each.because is not None or bool(each.picture)
 
 
 def _seen_sound(prices: Prices, told: Told) -> bool:

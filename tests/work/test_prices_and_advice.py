@@ -107,7 +107,8 @@ def test_what_the_picture_makes_likely_is_worth_a_look(kettle, believed):
     # Scale is likelier, a burnt-out element does more harm: one line for the part.
     assert line.cause == "kettle/element-open"
     assert line.text == (
-        f"Heating element: Element burnt out: {line.odds}, of all kettles 1 in 12. Nobody asked: look at it."
+        f"Heating element: Element burnt out: {line.odds}, of all kettles 1 in 12; hard water. "
+        "Nobody asked: look at it."
     )
     assert line.chance == pytest.approx(belief.present["kettle/element-open"])
 
