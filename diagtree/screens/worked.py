@@ -44,7 +44,7 @@ def ceiling_passed(case: Case, work: Work) -> str:
         return ""
     return (
         f"Stop and ask: the price is now {work.estimate.price} {work.estimate.currency}, "
-        f"agreed were at most {ceiling}."
+        f"and at most {ceiling} was agreed."
     )
 
 

@@ -70,7 +70,7 @@ def test_at_the_end_the_work_is_told_once_and_again_when_it_changes(kettle, talk
     assert "Swap the fuse, 2 minutes (done).\n" in said
     work = work_out(kettle, walker.belief, walker.evidence, workshop)
     assert f"Price: {work.estimate.price} EUR, of which {work.estimate.allowance} is an allowance" in said
-    assert f"Stop and ask: the price is now {work.estimate.price} EUR, agreed were at most 1.\n" in said
+    assert f"Stop and ask: the price is now {work.estimate.price} EUR, and at most 1 was agreed.\n" in said
 
 
 @pytest.mark.parametrize(

@@ -355,7 +355,8 @@ class QuestionPage(Page):
 
         def choose(number: int) -> None:
             bench.close()
-            walker.set_order("shortest" if number else "guided")
+            if number != int(walker.order == "shortest"):
+                walker.set_order("shortest" if number else "guided")
 
         options = [
             Option("Guided", "The author's order, good for learning.", walker.order == "guided"),

@@ -289,7 +289,10 @@ def test_the_order_can_be_changed(bench):
     assert "(*) Guided" in bench.text()
     bench.press("2")
     assert bench.walker.order == "shortest"
-    assert bench.walker.question is not None
+    bench.press("1", "b")
+    here, count = bench.walker.question.place, bench.walker.case.count
+    bench.press("o", "2")
+    assert (bench.walker.question.place, bench.walker.case.count) == (here, count), "it was that already"
 
 
 # Leaving
