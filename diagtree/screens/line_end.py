@@ -90,6 +90,7 @@ class AtTheEnd:
             "done": lambda: self._tick(rest, True),
             "undone": lambda: self._tick(rest, False),
             "torque": lambda: self._torque(rest),
+            "untorque": lambda: self._untorque(rest),
             "instead": lambda: self._instead(rest),
             "figures": lambda: self._figures(rest),
             "wish": lambda: self._wish(rest, True),
@@ -172,6 +173,17 @@ class AtTheEnd:
                 return
         self.walker.tighten(fastener, newton_metres)
         self.talk.say(f"{fasteners[fastener]}: {plain(round(newton_metres, 2))} N·m entered.")
+
+    def _untorque(self, rest: str) -> None:
+        entered, fasteners = self.walker.case.torques, self.walker.library.fasteners
+        titles = {name: fasteners[name].title for name in entered if name in fasteners}
+        if not titles:
+            self.talk.say("No torque was entered yet.")
+            return
+        fastener = self._of_few(titles, rest, "fastener")
+        if fastener is not None:
+            self.walker.tighten(fastener, None)
+            self.talk.say(f"Taken back: {titles[fastener]}.")
 
     def _by_feel(self, fastener: str, value: str) -> None:
         """Tick off what no torque rules."""
@@ -280,8 +292,13 @@ class AtTheEnd:
         self.talk.say(f"{title}: what was it? A number, a cause, or Enter if nobody knows.")
         self.talk.say_choices((str(place), causes[cause].title) for place, cause in enumerate(likely, 1))
         while said := self.talk.ask("it was> "):
-            number = int(said) if said.isdecimal() and len(said) < 4 else 0
-            cause = likely[number - 1] if 1 <= number <= len(likely) else self._cause(said)
+            cause: str | None = None
+            if not said.isdecimal():
+                cause = self._cause(said)
+            elif len(said) < 4 and 1 <= int(said) <= len(likely):
+                cause = likely[int(said) - 1]
+            else:
+                self.talk.say(f"There is no {said} among them.")
             if cause is not None:
                 self.talk.say(f"Confirmed: {causes[cause].title}.")
                 return cause

@@ -240,3 +240,25 @@ def test_a_wish_is_called_by_the_remedy_that_is_done_for_it(kettle, talk):
     assert "Wanted too: Descale.\n" in said
     assert "Taken back: Descale.\n" in said
     assert walker.case.wishes == ()
+
+
+def test_a_torque_is_taken_back(kettle, talk):
+    lines = [
+        "untorque",
+        "torque element nut 5",
+        "torque base screw 1.2",
+        "untorque",
+        "untorque base screw",
+        "untorque",
+    ]
+    _, said, walker = talk(kettle, ["2", "1", *lines], "no-heat")
+    assert "No torque was entered yet." in said
+    assert "Which fastener? Type its name after the word." in said
+    assert not walker.case.torques
+
+
+def test_at_the_hand_over_a_number_means_one_of_those_that_are_shown(kettle, talk):
+    _, said, walker = talk(kettle, ["2", "1", "1", "hand over Kim", "99", "2", "1"], "no-heat", "leaks")
+    assert "There is no 99 among them." in said
+    assert walker.case.handed_over.confirmed["no-heat"] == walker.view.ranking("no-heat")[1][0]
+    assert walker.case.handed_over.confirmed["leaks"] == walker.view.ranking("leaks")[0][0]
