@@ -15,7 +15,7 @@ MOST = 12
 def which(
     talk: Talk, titles: Mapping[str, str], said: str, kind: str, rather: Collection[str] = ()
 ) -> str | None:
-    """Find the one that is meant; where several sound like it, ask.
+    r"""Find the one that is meant; where several sound like it, ask.
 
     Parameters
     ----------
@@ -34,6 +34,14 @@ def which(
     -------
     str or None
         None if nothing was meant; then it has been said.
+
+    Examples
+    --------
+    >>> import io
+    >>> talk = Talk(io.StringIO("2\n"), io.StringIO())
+    >>> jobs = {"kettle/fuse": "Swap the fuse", "kettle/flex": "Swap the flex"}
+    >>> which(talk, jobs, "fuse", "job"), which(talk, jobs, "swap", "job")
+    ('kettle/fuse', 'kettle/flex')
     """
     if not said:
         talk.say(f"Which {kind}? Type its name after the word.")

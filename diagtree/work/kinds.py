@@ -43,6 +43,12 @@ def of_the_other_kind(library: Library, evidence: Evidence) -> Mapping[str, Othe
     -------
     dict
         By system; empty as long as nobody asked, or nobody could tell.
+
+    Examples
+    --------
+    >>> from diagtree.reasoning.evidence import Evidence
+    >>> of_the_other_kind(Library(), Evidence(()))
+    {}
     """
     ruled_out: dict[str, OtherKind] = {}
     for (symptom, name), given in evidence.answers.items():
