@@ -215,19 +215,22 @@ def one(library: Library, appraisal: Appraisal) -> str:
     lines += [
         "",
         "How well the checks tell the causes apart",
-        f"  {100 * tells.detected:.0f} of 100 show in some check; "
+        f"  {100 * tells.detected:.0f} of 100 show in some check; of those "
         + ", ".join(
             f"{100 * share:.0f} told apart to {'one' if size == 1 else f'{size} or fewer'}"
             for size, share in enumerate(tells.told_apart, start=1)
         ),
         f"  open at the start: {tells.uncertainty:.2f} bits; the checks can remove {tells.removable:.2f}",
     ]
-    alike = [group for group in tells.groups if len(group) > 1]
-    for group in alike:
+    alike = [
+        f"look alike: {'; '.join(map(cause, g))}" for g in tells.groups if len(g) > 1 and g != tells.hidden
+    ]
+    if tells.hidden:
+        alike.append(f"show in no check: {'; '.join(map(cause, tells.hidden))}")
+    for told in alike:
         lines += textwrap.wrap(
-            "look alike: " + "; ".join(cause(name) for name in group),
-            WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False,
-        )  # fmt: skip
+            told, WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False
+        )
     if tells.unneeded:
         lines.append(f"  could be left out, one at a time: {', '.join(tells.unneeded)}")
     how = "cheapest checks that tell as much" if tells.exact else "fewer checks that tell as much"
@@ -270,7 +273,9 @@ def _simulated(
         from diagtree.case.saving import save
 
         title = f"Stated against true: {library.machine.many}, {options.order} order, seed {options.seed}"
-        save(Path(options.plot), calibration_svg(calibration, title).encode("utf-8"), force=options.force)
+        drawn_from = f"simulated, taken evenly from {DRAWN_FOR_EACH * calibration.machines}"
+        picture = calibration_svg(calibration, title, drawn_from)
+        save(Path(options.plot), picture.encode("utf-8"), force=options.force)
     if options.json:
         plain = dataclasses.asdict(calibration)
         plain |= {"drawn": DRAWN_FOR_EACH * calibration.machines, "within": calibration.within}

@@ -17,7 +17,7 @@ def calibration_svg(calibration: Calibration, title: str, drawn_from: str = "sim
     title
         A heading; any text.
     drawn_from
-        What the machines are: ``simulated``, or ``confirmed``.
+        What the machines are, as ``confirmed``; any text.
 
     Returns
     -------

@@ -31,7 +31,9 @@ class Testability:
     detected
         Share of the machines whose cause shows in some check.
     groups
-        Causes that show alike, those that nobody's check shows apart from the rest last.
+        Causes that show alike, those that no check shows last.
+    hidden
+        The causes that no check shows: the last of the groups, or none.
     told_apart
         Share of the detected machines whose group has at most 1, 2, 3 ... causes.
     mean_size, expected_size
@@ -50,6 +52,7 @@ class Testability:
 
     detected: float
     groups: tuple[tuple[str, ...], ...]
+    hidden: tuple[str, ...]
     told_apart: tuple[float, ...]
     mean_size: float
     expected_size: float
@@ -137,6 +140,7 @@ def tell_apart(
     return Testability(
         detected=seen,
         groups=tuple(tuple(causes) for _, causes in order),
+        hidden=tuple(cause for signature, causes in order if not any(signature) for cause in causes),
         told_apart=told,
         mean_size=sum(map(len, detected.values())) / len(detected) if detected else 0.0,
         expected_size=math.fsum(weight[s] * len(c) for s, c in detected.items()) / seen if detected else 0.0,
