@@ -59,7 +59,7 @@ def chapter(texts: list[str], title: str) -> int:
 def test_every_line_of_the_contents_leads_to_the_page_that_carries_its_title(kettle, binder, texts):
     lines = re.findall(r"^(.+?)\s*(?:\. ?){3,}\s*(\d+)$", texts[chapter(texts, "Contents")], re.MULTILINE)
     assert [title for title, _ in lines] == [
-        "Cautions", "How to use this binder", "Electric kettle",
+        "Cautions", "How to use this binder", "Quick looks", "Electric kettle",
         *(tree.title for tree in kettle.trees.values()),
         "Fasteners", "Fluids, greases and compounds", "Glossary", "Index of causes", "Where the figures come from",
     ]  # fmt: skip
@@ -104,6 +104,17 @@ def test_every_tree_cause_fastener_fluid_and_term_is_in_it_with_its_basis(kettle
     assert "flex The cable with its plug." in whole
     assert "Mains voltage kills." in texts[chapter(texts, "Cautions")]
     assert "It does not say that a kettle is safe." in texts[0]
+
+
+def test_the_quick_looks_are_told_and_each_cause_says_what_makes_it_likelier(kettle, texts):
+    page = " ".join(texts[chapter(texts, "Quick looks")].split())
+    assert "Of 100 kettles that come in: 60 soft water, 40 hard water." in page
+    assert "Is there lime around the spout? 0.5 min [1]" in page
+    assert "Clean 90 20 Limed 10 80" in page
+    assert all(look.ask in page for look in kettle.looks.values())
+    (times,) = kettle.causes["kettle/scale"].more_likely["water"].values()
+    index = " ".join(" ".join(texts[chapter(texts, "Index of causes") :]).split())
+    assert f"Hard water: {times:f} times as likely." in index
 
 
 def test_the_index_of_causes_leads_to_the_sheets_that_name_them(binder, texts, kettle):

@@ -24,8 +24,9 @@ from diagtree.publishing.entries import (
     title_of_fluid,
     trees_by_family,
 )
+from diagtree.publishing.looks import likelier, sides
 from diagtree.sheets.blocks import with_texts
-from diagtree.sheets.figures import Sources, first_up
+from diagtree.sheets.figures import Sources, first_up, number
 from diagtree.sheets.letters import printable, text_width
 from diagtree.sheets.typeset import typeset
 
@@ -116,6 +117,9 @@ def contents(library: Library, paper: str, told: Told | None = None) -> dict[str
         ],
         "use": list(how_to_use(library.machine.many)),
         "legend": _legend(library, drawn),
+        "sides": _sides(library, sources),
+        "sides_note": f"How has the {library.machine.one} lived? What is seen makes some causes likelier and others "
+        "less so. The index of causes says which.",
         "least": next(iter(drawn.values()))[0].least if drawn else 10.0,
         "families": [
             {
@@ -188,6 +192,29 @@ def _legend(library: Library, drawn: Mapping[str, tuple[Press, Printed]]) -> lis
     return samples
 
 
+def _sides(library: Library, sources: Sources) -> list[dict[str, Any]]:
+    return [
+        {
+            "title": side.title,
+            "shares": f"Of 100 {library.machine.many} that come in: "
+            f"{', '.join(f'{number(count)} {says}' for says, count in side.states)}.",
+            "mark": side.mark,
+            "states": [says for says, _ in side.states],
+            "looks": [
+                {
+                    "ask": look.ask,
+                    "minutes": look.minutes,
+                    "mark": look.mark,
+                    "how": list(look.how),
+                    "answers": [[says, *map(number, counts)] for says, counts in look.answers],
+                }
+                for look in side.looks
+            ],
+        }
+        for side in sides(library, sources)
+    ]
+
+
 def _tree(symptom: str, press: Press, printed: Printed) -> dict[str, Any]:
     made = pages(press, printed)
     for sheet, plain in zip(printed.sheets, made["sheets"], strict=True):
@@ -251,11 +278,15 @@ def _causes(library: Library, drawn: Mapping[str, tuple[Press, Printed]]) -> lis
     rows = []
     for name, cause in sorted_causes(library):
         part = library.parts.get(cause.part or "")
+        lived = "; ".join(text for _, text in likelier(library, cause))
         rows.append(
             {
                 "title": cause.title,
                 "about": f"{part.title}. {RISKS[cause.risk]}" if part else RISKS[cause.risk],
-                "tell": [f"Sign: {cause.tell}"] if cause.tell else [],
+                "tell": [
+                    *([f"Sign: {cause.tell}"] if cause.tell else []),
+                    *([f"{first_up(lived)}."] if lived else []),
+                ],
                 "remedies": [
                     f"{first_up(library.remedies[one].verdict.value)}: {library.remedies[one].title}."
                     for one in cause.remedies

@@ -33,6 +33,8 @@ def how_to_use(machines: str) -> tuple[str, ...]:
     text = f"""
         Read the cautions. Those of a complaint stand in the first box of its drawing.
 
+        Look it over: the quick looks tell how it has lived, and so which causes are likelier.
+
         Find the complaint in the contents, or by its family's page. Begin at the box with round corners.
 
         Do each check as the question asks. Follow the line that carries the answer.

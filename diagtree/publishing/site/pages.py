@@ -22,8 +22,8 @@ from diagtree.publishing.entries import (
     sorted_glossary,
     trees_by_family,
 )
+from diagtree.publishing.looks import sides
 from diagtree.publishing.site import places
-from diagtree.publishing.site.looks import sides
 from diagtree.publishing.site.picture import picture_of
 from diagtree.publishing.site.searching import entries
 from diagtree.publishing.site.setting import Setter

@@ -44,7 +44,7 @@ def answer_anchor(check: str, answer: str) -> str:
 
 
 def entry_anchor(kind: str, name: str) -> str:
-    """The anchor of a cause, job, fastener or fluid, by its full name.
+    """The anchor of a cause, job, fastener, fluid, quick look or side, by its name.
 
     Examples
     --------
@@ -57,16 +57,6 @@ def entry_anchor(kind: str, name: str) -> str:
 def final_anchor(name: str) -> str:
     """The anchor of a last check on the page of jobs."""
     return f"last-{name}"
-
-
-def side_anchor(condition: str) -> str:
-    """The anchor of a side of how a machine has lived, on the page of the quick looks."""
-    return f"side-{condition}"
-
-
-def look_anchor(look: str) -> str:
-    """The anchor of a quick look."""
-    return f"look-{look}"
 
 
 def term_anchor(number: int) -> str:

@@ -60,7 +60,7 @@ def _all(library: Library, headings: dict[str, dict[str, str]]) -> Iterator[Entr
         yield "Job", job.title, f"{places.JOBS}#{places.entry_anchor('job', name)}", " ".join(words)
     for name, look in library.looks.items():
         words = [*look.how, *(answer.says for answer in look.answers.values())]
-        yield "Quick look", look.ask, f"{places.LOOKS}#{places.look_anchor(name)}", " ".join(words)
+        yield "Quick look", look.ask, f"{places.LOOKS}#{places.entry_anchor('look', name)}", " ".join(words)
     for name, check in library.final_checks.items():
         yield "Last check", check.title, f"{places.JOBS}#{places.final_anchor(name)}", " ".join(check.how)
     for number, (term, meaning) in enumerate(sorted_glossary(library), 1):

@@ -11,7 +11,7 @@ from diagtree.drawing.diagram import Drawing, check_box, finding_box, says_of
 from diagtree.library.library import Library
 from diagtree.model.tree import Answer, Check, Trust
 from diagtree.publishing.entries import RISKS, FastenerEntry, fastener_entry, fasteners_of, minutes_text
-from diagtree.publishing.site.looks import likelier
+from diagtree.publishing.looks import likelier
 from diagtree.publishing.site.places import answer_anchor, check_anchor, entry_anchor, finding_anchor
 from diagtree.sheets.figures import Sources, number
 
@@ -309,7 +309,7 @@ def _cause(
         tell=cause.tell or "",
         caution=cause.caution,
         refer=cause.refer or "",
-        likelier=tuple(likelier(library, cause)),
+        likelier=tuple((entry_anchor("side", name), text) for name, text in likelier(library, cause)),
         found=found,
         remedies=tuple(
             _remedy(library, one, prices, sources) for one in cause.remedies if one in library.remedies

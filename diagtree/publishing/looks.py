@@ -1,4 +1,4 @@
-"""The page of the quick looks: the sides of how a machine has lived, and what tells of each."""
+"""What site and binder tell of how a machine has lived: its sides, and the quick looks that speak of them."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from decimal import Decimal
 from diagtree.library.library import Library
 from diagtree.model.conditions import Look
 from diagtree.model.family import Cause
-from diagtree.publishing.site import places
 from diagtree.sheets.figures import Sources, number
 
 
@@ -17,7 +16,7 @@ from diagtree.sheets.figures import Sources, number
 class LookEntry:
     """A quick look: what is asked, and for each answer on how many of 100 machines in each state it is seen."""
 
-    anchor: str
+    name: str
     ask: str
     minutes: str
     mark: str
@@ -29,7 +28,7 @@ class LookEntry:
 class SideEntry:
     """One side of how a machine has lived, with the looks that speak of it."""
 
-    anchor: str
+    name: str
     title: str
     mark: str
     states: tuple[tuple[str, Decimal], ...]
@@ -49,7 +48,7 @@ def sides(library: Library, sources: Sources) -> tuple[SideEntry, ...]:
     """
     return tuple(
         SideEntry(
-            anchor=places.side_anchor(name),
+            name=name,
             title=condition.title,
             mark=sources.mark(condition.basis),
             states=tuple((state.says, state.out_of_100) for state in condition.states.values()),
@@ -65,7 +64,7 @@ def sides(library: Library, sources: Sources) -> tuple[SideEntry, ...]:
 
 def _entry(name: str, look: Look, states: tuple[str, ...], sources: Sources) -> LookEntry:
     return LookEntry(
-        anchor=places.look_anchor(name),
+        name=name,
         ask=look.ask,
         minutes=f"{number(look.minutes)} min",
         mark=sources.mark(look.basis),
@@ -78,12 +77,9 @@ def _entry(name: str, look: Look, states: tuple[str, ...], sources: Sources) -> 
 
 
 def likelier(library: Library, cause: Cause) -> Iterator[tuple[str, str]]:
-    """For each state that makes a cause more or less likely, the side's anchor and what it does, in words."""
+    """For each state that makes a cause more or less likely, the side's name and what it does, in words."""
     for name, factors in cause.more_likely.items():
         condition = library.conditions.get(name)
         for state, times in factors.items():
             if condition is not None and state in condition.states and times != 1:
-                yield (
-                    places.side_anchor(name),
-                    f"{condition.states[state].says}: {number(times)} times as likely",
-                )
+                yield name, f"{condition.states[state].says}: {number(times)} times as likely"
