@@ -13,6 +13,8 @@ from diagtree.library.library import SECTIONS, Problem
 from diagtree.model.conditions import Conditions
 from diagtree.model.family import Family
 from diagtree.model.tree import Tree
+from diagtree.model.words import in_authors_words
+from diagtree.model.workshop import Workshop
 
 Model = type[Tree] | type[Family] | type[Conditions]
 
@@ -63,12 +65,16 @@ def read_source(raw: bytes, file: str, origin: str) -> Source:
         return Source(document, Family, origin, document.faults)
     if any(key in data for key in _CONDITIONS_KEYS) or not data:
         return Source(document, Conditions, origin, document.faults)
-    known = (*_TREE_KEYS, "family", *SECTIONS, *_CONDITIONS_KEYS)
     first = next(iter(data))
-    mend = did_you_mean(first, known)
-    if not mend.startswith("Did"):
-        mend = "A tree begins with 'symptom:', a catalogue with 'family:'."
-    fault = document.fault((first,), f"There is no key '{first}' here.", mend, of_key=True)
+    workshop = {in_authors_words(field) for field in Workshop.model_fields}
+    if set(data) <= workshop and not set(data) <= {"title", "basis"}:
+        told, mend = "This is a workshop file, no part of the library.", "Put it into another folder."
+    else:
+        known = (*_TREE_KEYS, "family", *SECTIONS, *_CONDITIONS_KEYS)
+        told, mend = f"There is no key '{first}' here.", did_you_mean(first, known)
+        if not mend.startswith("Did"):
+            mend = "A tree begins with 'symptom:', a catalogue with 'family:'."
+    fault = document.fault((first,), told, mend, of_key=True)
     return Source(document, None, origin, (*document.faults, fault))
 
 

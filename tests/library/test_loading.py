@@ -8,6 +8,7 @@ import pytest
 
 from diagtree.library import plugins as door
 from diagtree.library.loading import load_library
+from diagtree.library.workshop_file import workshop_text
 
 KETTLE = Path(__file__).parent.parent / "kettle"
 
@@ -151,6 +152,14 @@ def test_the_same_files_make_the_same_library(tmp_path):
     first, second = load_library([KETTLE]), load_library([KETTLE])
     assert first.identity("no-heat") == second.identity("no-heat")
     assert first == second
+
+
+def test_a_workshop_file_among_the_trees_is_told_as_what_it_is(tmp_path):
+    (tmp_path / "workshop.yaml").write_text(workshop_text(), encoding="utf-8")
+    (problem,) = load_library([tmp_path]).problems
+    assert (
+        problem.text == "title: This is a workshop file, no part of the library. Put it into another folder."
+    )
 
 
 def test_a_final_check_that_takes_anothers_place_is_told(tmp_path):
