@@ -8,9 +8,10 @@ from diagtree.case.change import ordinal, out_of_100
 from diagtree.case.places import Place
 from diagtree.case.question import Question
 from diagtree.case.walker import Order, Walker
+from diagtree.screens.likeness import alike
 from diagtree.screens.line_talk import Talk
 from diagtree.screens.line_words import Typed
-from diagtree.screens.words import alike, picture, sentence, why_cause, why_question
+from diagtree.screens.words import picture, sentence, why_cause, why_question
 
 if TYPE_CHECKING:
     from diagtree.reasoning.asking import Costs

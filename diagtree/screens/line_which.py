@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Mapping
 
+from diagtree.screens.likeness import alike
 from diagtree.screens.line_talk import Talk
-from diagtree.screens.words import alike
 
 MOST = 12
 """So many are offered to choose from."""

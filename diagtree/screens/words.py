@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from diagtree.case.change import ordinal, out_of_100
 from diagtree.case.events import DONE, Tightened
+from diagtree.screens.likeness import alike
 from diagtree.units import plain
 
 if TYPE_CHECKING:
@@ -20,10 +21,6 @@ if TYPE_CHECKING:
 
 NEXT_REPAIRS = 2
 """So many repairs are named that come after the first."""
-
-ALIKE = 62.0
-"""How alike a title must be to what was typed, out of 100."""
-
 
 LEAST_LETTERS = 3
 """Fewer letters than this stand in too many answers to mean one."""
@@ -42,44 +39,15 @@ def sounding_like(library: Library, text: str) -> list[str]:
     Returns
     -------
     list of str
-        Symptoms, the best match first; only one where it was named exactly.
+        Symptoms, the best match first; only one where its own name or title was typed.
     """
     names = {
         symptom: (tree.title, symptom.replace("-", " "), *tree.also_called)
         for symptom, tree in library.trees.items()
     }
     said = " ".join(text.casefold().split())
-    exact = [symptom for symptom, titles in names.items() if said in {symptom, *map(str.casefold, titles)}]
+    exact = [symptom for symptom, (title, *_) in names.items() if said in {symptom, title.casefold()}]
     return exact if len(exact) == 1 else alike(names, text)
-
-
-def alike(names: Mapping[str, Sequence[str]], text: str) -> list[str]:
-    """Find names by what they are called, the best match first; of two alike the earlier one.
-
-    Examples
-    --------
-    >>> alike({"no-heat": ["The water stays cold", "dead"], "leaks": ["Water on the table"]}, "is dead")
-    ['no-heat']
-    >>> alike({"b": ["B"], "a": ["A"]}, "")
-    ['b', 'a']
-    """
-    said = " ".join(text.casefold().split())
-    if not said:
-        return list(names)
-    from rapidfuzz import fuzz
-
-    def likeness(title: str) -> float:
-        if said in title or (len(title) >= 4 and title in said):
-            return 100.0
-        return fuzz.WRatio(said, title)
-
-    scored = []
-    for place, (name, titles) in enumerate(names.items()):
-        spelt = [" ".join(title.casefold().split()) for title in titles]
-        best = max(map(likeness, spelt))
-        if best >= ALIKE:
-            scored.append((-best, place, name))
-    return [name for _, _, name in sorted(scored)]
 
 
 def meant(answers: Mapping[str, str], said: str) -> list[str]:

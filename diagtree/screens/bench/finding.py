@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from diagtree.errors import ExpectedError
 from diagtree.screens.bench.entry_pages import EntryPage
 from diagtree.screens.bench.reading_pages import ChoicePage, Option
-from diagtree.screens.words import alike
+from diagtree.screens.likeness import alike
 
 if TYPE_CHECKING:
     from diagtree.screens.bench.bench import Bench

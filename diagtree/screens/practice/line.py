@@ -15,8 +15,9 @@ from diagtree.practice.play import Choice, Play
 from diagtree.practice.quiz import Quiz
 from diagtree.practice.telling import minutes, tell
 from diagtree.reasoning.why import out_of_100
+from diagtree.screens.likeness import alike
 from diagtree.screens.line_talk import MOST_LETTERS, Talk
-from diagtree.screens.words import alike, sentence
+from diagtree.screens.words import sentence
 
 FINISHED, LEFT, INTERRUPTED = 0, 3, 130
 
