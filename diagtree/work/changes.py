@@ -35,7 +35,9 @@ class Change:
     planned, price, allowance, minutes
         Before and after; minutes are those of the plan.
     agreed
-        The ceiling that the customer agreed to.
+        The ceiling that the work is held against: what the customer agreed to, or the price before.
+    by_word
+        True if the customer agreed to it, False if it is only the price before.
     ceiling
         How the new work stands to it.
     says
@@ -52,6 +54,7 @@ class Change:
     allowance: tuple[Decimal, Decimal]
     minutes: tuple[float, float]
     agreed: Decimal
+    by_word: bool
     ceiling: Ceiling
     says: tuple[str, ...]
 
@@ -101,6 +104,7 @@ def compare(before: Work, after: Work, agreed: Decimal | None = None) -> Change:
         allowance=(before.estimate.allowance, after.estimate.allowance),
         minutes=(before.estimate.expected_minutes, after.estimate.expected_minutes),
         agreed=ceiling,
+        by_word=agreed is not None,
         ceiling=stands,
         says=(),
     )
@@ -123,13 +127,12 @@ def _with_sentences(change: Change, currency: str) -> Change:
     ):
         if was != now:
             says.append(f"{name}: {currency} {now} instead of {was}.")
+    held = f"{'the agreed' if change.by_word else 'the estimate of'} {currency} {change.agreed}"
     if change.ceiling is Ceiling.PASSED:
         over = change.planned[1] - change.agreed
-        says.append(
-            f"Stop and ask: the plan alone is {currency} {over} over the agreed {currency} {change.agreed}."
-        )
+        says.append(f"Stop and ask: the plan alone is {currency} {over} over {held}.")
     elif change.ceiling is Ceiling.MAY_PASS:
-        says.append(f"Tell the customer now: the agreed {currency} {change.agreed} may not be enough.")
+        says.append(f"Tell the customer now: {held} may not be enough.")
     else:
-        says.append(f"Go on: it stays within the agreed {currency} {change.agreed}.")
+        says.append(f"Go on: it stays within {held}.")
     return replace(change, says=tuple(says))

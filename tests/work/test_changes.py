@@ -41,7 +41,7 @@ def test_over_the_agreed_ceiling_it_is_stop_and_ask(kettle, believed):
     assert change.stop_and_ask
     over = after.estimate.planned.total - before.estimate.price
     assert change.says[-1] == (
-        f"Stop and ask: the plan alone is EUR {over} over the agreed EUR {before.estimate.price}."
+        f"Stop and ask: the plan alone is EUR {over} over the estimate of EUR {before.estimate.price}."
     )
 
 
@@ -69,5 +69,5 @@ def test_nothing_found_changes_nothing(kettle, believed):
     assert (change.new_jobs, change.dropped_jobs, change.new_verdicts) == ((), (), ())
     assert change.says == (
         "The plan stays as it is.",
-        f"Go on: it stays within the agreed EUR {before.estimate.price}.",
+        f"Go on: it stays within the estimate of EUR {before.estimate.price}.",
     )
