@@ -10,7 +10,7 @@ from typing import TypeAlias
 
 from diagtree.case.events import DONE
 from diagtree.clean import clean
-from diagtree.sheets.sections import Ground
+from diagtree.sheets.ground import Ground
 
 Plain: TypeAlias = "str | int | float | bool | list[Plain] | dict[str, Plain] | None"
 """What JSON knows."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from diagtree.sheets import sections
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Table, Warn, Words
 from diagtree.sheets.figures import first_low, first_up, moment, money
-from diagtree.sheets.sections import Ground
+from diagtree.sheets.ground import Ground
 from diagtree.work.result import AdviceKind, PartVerdict
 from diagtree.work.weighing import times
 from diagtree.work.words import odds, what_with_part

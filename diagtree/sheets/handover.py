@@ -8,7 +8,7 @@ from __future__ import annotations
 from diagtree.sheets import sections, tightening
 from diagtree.sheets.blocks import Blanks, Block, Items, Section, Warn, Words
 from diagtree.sheets.figures import moment, money, number, percent
-from diagtree.sheets.sections import Ground
+from diagtree.sheets.ground import Ground
 from diagtree.work.repeated import again_after, done_jobs, to_be_repeated
 from diagtree.work.result import AdviceKind, Stage
 from diagtree.work.words import what_with_part

@@ -7,7 +7,7 @@ from diagtree.model.family import Risk
 from diagtree.sheets import sections, tightening
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Step, Steps, Table, Warn, Words
 from diagtree.sheets.figures import first_low, moment, number, percent
-from diagtree.sheets.sections import Ground
+from diagtree.sheets.ground import Ground
 from diagtree.work.repeated import again_after, to_be_repeated
 from diagtree.work.result import AdviceKind, PartVerdict, PlannedJob, Stage, TorqueLine
 

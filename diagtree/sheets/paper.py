@@ -5,18 +5,21 @@ from __future__ import annotations
 import enum
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Literal, Protocol
+from typing import Literal
 
 from diagtree.clean import clean
 from diagtree.errors import UnknownNameError
 from diagtree.library.library import Library
 from diagtree.model.workshop import Workshop
 from diagtree.sheets.blocks import Facts, Section, Warn, with_texts
+from diagtree.sheets.data import Plain, data_of
+from diagtree.sheets.estimate import estimate_paper
 from diagtree.sheets.facts import CaseFacts
+from diagtree.sheets.ground import Ground, Judged
+from diagtree.sheets.handover import handover_paper
+from diagtree.sheets.job import job_paper
+from diagtree.sheets.torque import torque_paper
 from diagtree.work.result import Work
-
-if TYPE_CHECKING:
-    from diagtree.sheets.data import Plain
 
 
 class Kind(enum.Enum):
@@ -26,21 +29,6 @@ class Kind(enum.Enum):
     ESTIMATE = "estimate"
     TORQUE = "torque"
     HANDOVER = "handover"
-
-
-class Judged(Protocol):
-    """What a paper asks of the belief; `diagtree.reasoning.belief.Belief` is one."""
-
-    @property
-    def picture(self) -> Mapping[str, Mapping[str, float]]:
-        """For each condition the chance of each of its states."""
-
-    @property
-    def present(self) -> Mapping[str, float]:
-        """For each cause the chance that it is on the machine."""
-
-    def behind(self, symptom: str) -> Mapping[str, float]:
-        """For each cause the chance that it is the one behind the complaint."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,13 +99,6 @@ def paper_for(
     UnknownNameError
         If there is no such kind of paper, or a complaint is in no tree.
     """
-    from diagtree.sheets.data import data_of
-    from diagtree.sheets.estimate import estimate_paper
-    from diagtree.sheets.handover import handover_paper
-    from diagtree.sheets.job import job_paper
-    from diagtree.sheets.sections import Ground
-    from diagtree.sheets.torque import torque_paper
-
     try:
         kind = Kind(kind)
     except ValueError:

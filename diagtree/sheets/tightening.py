@@ -9,7 +9,7 @@ from diagtree.model.family import Hand
 from diagtree.sheets.blocks import Column, Items, Table
 from diagtree.sheets.facts import Tightened
 from diagtree.sheets.figures import first_up, number, span
-from diagtree.sheets.sections import Ground
+from diagtree.sheets.ground import Ground
 from diagtree.work.result import TorqueLine
 
 

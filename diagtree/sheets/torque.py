@@ -5,8 +5,8 @@ from __future__ import annotations
 from diagtree.sheets import sections
 from diagtree.sheets.blocks import Blanks, Block, Items, Section, Warn, Words
 from diagtree.sheets.figures import number
+from diagtree.sheets.ground import Ground
 from diagtree.sheets.job import torque_round
-from diagtree.sheets.sections import Ground
 
 
 def torque_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:

@@ -11,7 +11,8 @@ from diagtree.model.workshop import Workshop
 from diagtree.reasoning.belief import BeliefModel
 from diagtree.reasoning.evidence import Evidence, spread_facts
 from diagtree.sheets.facts import CaseFacts
-from diagtree.sheets.sections import Ground, goods
+from diagtree.sheets.ground import Ground
+from diagtree.sheets.sections import goods
 from diagtree.work.work import work_out
 
 BIKES = yaml.load(Path(__file__).with_name("worked_bikes.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
