@@ -125,7 +125,7 @@ def test_an_unknown_complaint_is_met_with_those_that_sound_like_it_and_a_way_on(
     status, said, files = typed("", "it stays cold")
     assert (status, files) == (2, [])
     assert said.err == (
-        "diagtree: There is no symptom 'it stays cold'. Did you mean 'no-heat' or 'slow-boil'? "
+        "diagtree: There is no symptom 'it stays cold'. Did you mean 'no-heat'? "
         "To choose by what the customer says: diagtree diagnose\n"
     )
     _, said, _ = typed("", "zzzz")
