@@ -40,7 +40,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     state = made.add_mutually_exclusive_group()
     for name in STATES:
         state.add_argument(f"--{name}", dest="state", action="store_const", const=name, help=f"the thread is {name}"
-                           if name != "threadlocker" else "threadlocker on the thread")  # fmt: skip
+                           if name in {"dry", "lubricated"} else f"{name} on the thread")  # fmt: skip
     wrench = parser.add_argument_group("wrench")
     wrench.add_argument(
         "--adapter", metavar="MM[@ANGLE]", help="an adapter: square to fastener, and its angle to the wrench"

@@ -336,7 +336,7 @@ class EndList(_Rows):
         for advice in self._work.advice:
             self._text(advice.text, "", 2)
         for part, when in self._work.next_due:
-            self._text(f"{part}: look at it again {when}.", "quiet", 2)
+            self._text(f"Next due. {part}: {when}.", "quiet", 2)
 
     def _papers(self, papers: Papers | None) -> None:
         if papers is not None:
