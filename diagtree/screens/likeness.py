@@ -10,6 +10,17 @@ from collections.abc import Iterable, Mapping, Sequence
 LEAST = 0.3
 """How much of what was typed must be found in a title, rare words weighing more."""
 
+_SMALL = (
+    "a an and are as at be but by can cant does dont for from gets go goes going gone has have he her his i if in is it"
+    " its just keeps my not of off on or our out own says she so still that the their then there they this to too"
+    " up very was we when while will with wont you"
+)
+SMALL = frozenset(_SMALL.split())
+"""Little words, which say little of what is wrong,"""
+
+SMALL_WEIGHS = 0.2
+"""and so much of what another word as rare would weigh."""
+
 NEAR = 0.65
 """How near to the best match another one must come."""
 
@@ -51,7 +62,7 @@ def alike(names: Mapping[str, Sequence[str]], text: str) -> list[str]:
     >>> alike({"no-heat": ["The water stays cold", "dead"], "leaks": ["Water on the table"]}, "is dead")
     ['no-heat']
     >>> alike({"no-heat": ["The water stays cold"], "leaks": ["Water on the table"]}, "watr")
-    ['no-heat', 'leaks']
+    ['leaks', 'no-heat']
     >>> alike({"b": ["B"], "a": ["A"]}, "")
     ['b', 'a']
     """
@@ -62,8 +73,8 @@ def alike(names: Mapping[str, Sequence[str]], text: str) -> list[str]:
     every = {name: frozenset[str]().union(*called) for name, called in titles.items()}
     known = {word for words in every.values() for word in words}
     meant = {word: {other: like for other in known if (like := _same(word, other))} for word in said}
-    rare = {word: _rarity(every.values(), others) for word, others in meant.items() if others}
-    spread = {word: _rarity(every.values(), (word,)) for word in known}
+    rare = {word: _weight(word, every.values(), others) for word, others in meant.items() if others}
+    spread = {word: _weight(word, every.values(), (word,)) for word in known}
     scored = []
     for place, (name, called) in enumerate(titles.items()):
         best = max((_found(title, meant, rare, spread) for title in called), default=0.0)
@@ -95,10 +106,12 @@ def _same(word: str, other: str) -> float:
     return 0.9 * like if like >= SPELT_ALIKE else 0.0
 
 
-def _rarity(texts: Iterable[frozenset[str]], words: Iterable[str]) -> float:
+def _weight(word: str, texts: Iterable[frozenset[str]], spellings: Iterable[str]) -> float:
+    """Weigh a word by how few texts have it in one of its spellings."""
     every = list(texts)
-    wanted = frozenset(words)
-    return math.log(1 + len(every) / max(1, sum(not wanted.isdisjoint(words) for words in every)))
+    wanted = frozenset(spellings)
+    rarity = math.log(1 + len(every) / max(1, sum(not wanted.isdisjoint(words) for words in every)))
+    return SMALL_WEIGHS * rarity if word in SMALL else rarity
 
 
 def _found(

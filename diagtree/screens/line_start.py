@@ -67,7 +67,12 @@ def _choose(walker: Walker, talk: Talk, taken: list[str]) -> bool:
             talk.say(f"Nothing sounds like '{line}'. Say it in other words, or type list to see all.")
             continue
         shown = found
-        if len(found) == 1:
+        tree = library.trees[found[0]]
+        # What only sounds like it is shown, so that nobody walks a tree that was not meant.
+        if len(found) == 1 and line.casefold() in {
+            found[0],
+            *map(str.casefold, (tree.title, *tree.also_called)),
+        }:
             if found[0] not in taken:
                 taken.append(found[0])
             _say_taken(walker, talk, taken)

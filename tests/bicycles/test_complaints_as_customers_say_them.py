@@ -10,6 +10,9 @@ from diagtree.screens.words import sounding_like
 SAYINGS = {
     "brake lever goes to the bar": "no-brakes",
     "squeaky brakes": "brakes-squeal",
+    "lever goes soft": "lever-feel-changes",
+    "brakes spongy": "lever-feel-changes",
+    "the bike won't stop": "no-brakes",
     "brake rubs": "brakes-drag",
     "no brakes": "no-brakes",
     "notchy cranks": "notchy-cranks",

@@ -21,7 +21,7 @@ RESUME = "diagtree diagnose --case x.case"
 
 
 def test_a_whole_walk_reads_as_a_talk(kettle, talk):
-    status, said, walker = talk(kettle, ["is dead", "", "2", "t", "1", "1", "2", "2", ""])
+    status, said, walker = talk(kettle, ["dead", "", "2", "t", "1", "1", "2", "2", ""])
     assert status == 0
     assert walker.finished
     assert said == WHOLE_WALK
@@ -34,7 +34,7 @@ What is wrong with the kettle? Type what the customer says, or a number.
   1  The water stays cold
   2  It takes for ever to boil
   3  Water on the table
-> is dead
+> dead
 Chosen: The water stays cold. Say another, or press Enter to go on.
 >\x20
 
