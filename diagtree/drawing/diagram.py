@@ -96,6 +96,13 @@ class Line:
     room: float = 0.0
     """Least width of its words on paper, points in letters of 10 points: room to write in."""
 
+    @property
+    def figure(self) -> str:
+        """Its share in words; a way that is possible is never called 0 of 100, and without a share nothing is said."""
+        if self.share is None:
+            return ""
+        return "under 1 of 100" if self.share and not round(self.share) else f"{self.share:.0f} of 100"
+
 
 @dataclass(frozen=True, slots=True)
 class Drawing:

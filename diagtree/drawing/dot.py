@@ -104,7 +104,7 @@ def line_attributes(line: Line, number: int) -> dict[str, str]:
             for text in wrap(f"Caution: {caution}", 22)
         ]
         if line.share is not None:
-            rows.append(_row(f" {line.share:.0f} of 100 ", size=9))
+            rows.append(_row(f" {line.figure} ", size=9))
         attributes["label"] = _table(rows)
     width = 0.9 if line.share is None else 0.5 + line.share / 25
     if line.marked:

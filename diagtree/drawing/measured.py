@@ -161,7 +161,7 @@ def answer_rows(line: Line, measure: TextWidth, widths: Widths = WIDTHS[0]) -> t
     for caution in line.caution:
         rows += [Row(text, True) for text in wrapped(f"Caution: {caution}", widths.answer, measure, True)]
     if line.share is not None:
-        rows.append(Row(f"{line.share:.0f} of 100", figure=True))
+        rows.append(Row(line.figure, figure=True))
     return tuple(rows)
 
 

@@ -293,7 +293,11 @@ class AtTheEnd:
         self.talk.say_choices((str(place), causes[cause].title) for place, cause in enumerate(likely, 1))
         while said := self.talk.ask("it was> "):
             cause: str | None = None
-            if not said.isdecimal():
+            if said == "?":
+                self.talk.say(
+                    "Type a number from the list, a cause or words of its title. Enter: nobody knows."
+                )
+            elif not said.isdecimal():
                 cause = self._cause(said)
             elif len(said) < 4 and 1 <= int(said) <= len(likely):
                 cause = likely[int(said) - 1]

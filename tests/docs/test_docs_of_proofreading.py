@@ -49,6 +49,16 @@ def test_what_the_page_adds_to_a_bundled_family_is_without_fault(tmp_path, monke
     assert capsys.readouterr().err == "No faults in 1 file.\n"
 
 
+def test_the_whole_tree_of_the_page_is_without_fault(tmp_path, monkeypatch, capsys):
+    page = (DOCS / "writing-a-tree.md").read_text(encoding="utf-8")
+    for number, name in enumerate(("trees/bell/silent-bell.yaml", "plugins/diagtree_bell/catalogue.yaml")):
+        (text,) = re.findall(rf"^```yaml\n# file: {name}\n(.*?)^```$", page, re.MULTILINE | re.DOTALL)
+        (tmp_path / f"{number}.yaml").write_text(text, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    assert door.main(["proofread", "."]) == 0, capsys.readouterr()
+    assert capsys.readouterr().err == "No faults in 2 files.\n"
+
+
 def test_what_takes_the_place_of_a_bundled_entry_is_told(tmp_path, monkeypatch, capsys):
     (tmp_path / "mine.yaml").write_text("family: wheels\nparts:\n  tyre: {title: Tyre, price: 30.00}\n")
     monkeypatch.chdir(tmp_path)

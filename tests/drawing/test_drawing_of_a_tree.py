@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from diagtree.drawing import render as render_module
-from diagtree.drawing.diagram import PLAIN, Kind, Shown, check_box, drawing_of, finding_box, says_of
+from diagtree.drawing.diagram import PLAIN, Kind, Line, Shown, check_box, drawing_of, finding_box, says_of
 from diagtree.drawing.dot import LOOKS, to_dot
 from diagtree.drawing.render import LayoutError, find_binary, render
 from diagtree.errors import UnknownNameError
@@ -232,3 +232,9 @@ def test_a_check_that_nothing_leads_to_is_drawn_all_the_same(kettle: Library):
     checks = {**tree.checks, "alone": tree.checks["flex-look"]}
     lonely = replace(kettle, trees={"leaks": tree.model_copy(update={"checks": checks})})
     assert check_box("alone") in groups(drawn(lonely, "leaks"))
+
+
+def test_a_way_that_is_possible_is_never_called_0_of_100():
+    assert [Line("a", "b", "so", share=share).figure for share in (None, 0.0, 0.2, 0.5, 12.4)] == [
+        "", "0 of 100", "under 1 of 100", "under 1 of 100", "12 of 100",
+    ]  # fmt: skip
