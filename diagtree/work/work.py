@@ -74,10 +74,13 @@ def work_out(
         If the plan would put into a system what must not go in, or fill one that the machine has not.
     """
     brief = workshop.brief if brief is None else brief
+    known = {name: place for place, name in enumerate([*library.remedies, *library.jobs])}
     wanted = list(dict.fromkeys(wishes))
     for name in wanted:
-        if name not in library.remedies and name not in library.jobs:
-            raise UnknownNameError("remedy or job", name, [*library.remedies, *library.jobs])
+        if name not in known:
+            raise UnknownNameError("remedy or job", name, list(known))
+    # In the library's order: the price must not hang on which wish was named first.
+    wanted.sort(key=known.__getitem__)
     prices = Prices(library, workshop)
     judged = judge(prices, belief, evidence, brief, wanted, overrule)
     jobs = plan(prices, judged.remedies, [name for name in wanted if name not in library.remedies])

@@ -1,5 +1,6 @@
 """Verdicts: least expected cost, the surest remedy where it is unsafe, scope by brief, overruling."""
 
+import itertools
 from dataclasses import replace
 from decimal import Decimal
 
@@ -279,6 +280,13 @@ def test_wishes_are_done_besides_and_unknown_ones_refused(kettle, believed):
     assert by_wish[0].serves_titles == ("the customer's wish",)
     with pytest.raises(UnknownNameError, match="There is no remedy or job 'kettle/new-fles'"):
         work_out(kettle, belief, evidence, SHOP, wishes=["kettle/new-fles"])
+
+
+def test_it_does_not_matter_which_wish_was_named_first(kettle, believed):
+    belief, evidence = believed(kettle, ["no-heat", "slow-boil"])
+    wishes = ["kettle/new-switch", "kettle/new-flex", "kettle/descale"]
+    works = [work_out(kettle, belief, evidence, SHOP, wishes=some) for some in itertools.permutations(wishes)]
+    assert all(work == works[0] for work in works)
 
 
 def test_what_was_seen_answers_the_complaint_only_if_it_may_well_be_behind_it(mill, thought):
