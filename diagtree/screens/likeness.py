@@ -11,12 +11,12 @@ LEAST = 0.3
 """How much of what was typed must be found in a title, rare words weighing more."""
 
 _SMALL = (
-    "a an and are as at be but by can cant does dont for from gets go goes going gone has have he her his i if in is it"
-    " its just keeps my not of off on or our out own says she so still that the their then there they this to too"
-    " up very was we when while will with wont you"
+    "a an and are as at back be but by can cant does dont for from front gets go goes going gone has have he her his"
+    " i if in is it its just keeps left my not of off on or our out own rear right says she so still that the their"
+    " then there they this to too up very was we when while will with wont you"
 )
 SMALL = frozenset(_SMALL.split())
-"""Little words, which say little of what is wrong,"""
+"""Little words and words for a place, which say little of what is wrong,"""
 
 SMALL_WEIGHS = 0.2
 """and so much of what another word as rare would weigh."""
@@ -74,6 +74,8 @@ def alike(names: Mapping[str, Sequence[str]], text: str) -> list[str]:
     known = {word for words in every.values() for word in words}
     meant = {word: {other: like for other in known if (like := _same(word, other))} for word in said}
     rare = {word: _weight(word, every.values(), others) for word, others in meant.items() if others}
+    if not rare.keys() - SMALL:
+        return []
     spread = {word: _weight(word, every.values(), (word,)) for word in known}
     scored = []
     for place, (name, called) in enumerate(titles.items()):
@@ -100,6 +102,8 @@ def _same(word: str, other: str) -> float:
     )
     if stem >= STEM and stem >= STEM_SHARE * max(len(word), len(other)):
         return 0.9
+    if other.startswith(word):  # still being typed
+        return 0.8
     from rapidfuzz import fuzz
 
     like = fuzz.ratio(word, other) / 100

@@ -24,6 +24,8 @@ SAYINGS = {
     "keeps getting punctures": "repeat-punctures",
     "fork leaks oil": "fork-leaks",
     "buckled wheel": "wheel-wobbles",
+    "back wheel wobbles": "wheel-wobbles",
+    "rear wheel grinding": "wheel-grinds",
     "loose headset": "loose-steering",
     "seat slips down": "seat-post-stuck-or-slips",
     "pedal won't come off": "pedal-stuck",
@@ -51,8 +53,14 @@ def test_both_kinds_of_brake_come_up_where_the_saying_fits_both(library):
     assert {"brakes-drag", "rim-brakes-rub"} <= set(sounding_like(library, "brake rubs")[:3])
 
 
-def test_what_nobody_says_of_a_bike_finds_nothing(library):
-    assert sounding_like(library, "xyzzy frein") == []
+@pytest.mark.parametrize("said", ["xyzzy frein", "the", "motor cuts out"])
+def test_what_says_nothing_of_what_a_bike_has_finds_nothing(library, said):
+    assert sounding_like(library, said) == []
+
+
+@pytest.mark.parametrize("said", ["b", "br", "bra", "brak", "brake", "brakes", "brakes g", "brakes gon"])
+def test_a_saying_is_found_while_it_is_being_typed(library, said):
+    assert "no-brakes" in sounding_like(library, said)
 
 
 def test_each_complaint_is_found_first_by_each_of_its_own_names(library):
