@@ -148,7 +148,10 @@ def beside(author: Drawing, engine: Drawing) -> Drawing:
             *author.lines,
             *(replace(line, tail=f"short-{line.tail}", head=f"short-{line.head}") for line in engine.lines),
         ),
-        note=" ".join(part for part in (author.note, engine.note) if part),
+        # What the figures of each order are out of, the index of findings says; here there is one line for both.
+        note=" ".join(
+            part for part in (author.note, "The author's order, and the order that asks least.") if part
+        ),
         out_of=f"{author.out_of}; in the order that asks least: {engine.out_of}",
     )
 
