@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from diagtree.case.events import DONE
@@ -138,11 +139,21 @@ class AtTheEnd:
 
     def _tick(self, rest: str, done: bool) -> None:
         jobs = self.walker.library.jobs
-        planned = [job.job for job in self._work.plan] if self._work is not None else []
-        job = which(self.talk, {name: job.title for name, job in jobs.items()}, rest, "job", rather=planned)
+        job = self._job(rest)
         if job is not None:
             self.walker.tick(job, done)
             self.talk.say(f"{jobs[job].title}: {'done' if done else 'not done'}.")
+
+    def _job(self, said: str) -> str | None:
+        """Find the job that was meant, by its number in the plan too, first among those that are planned."""
+        planned = [job.job for job in self._work.plan] if self._work is not None else []
+        if planned and said.isdecimal():
+            if len(said) < 4 and 1 <= int(said) <= len(planned):
+                return planned[int(said) - 1]
+            self.talk.say(f"There is no job {said} in the plan. Its numbers go from 1 to {len(planned)}.")
+            return None
+        titles = {name: job.title for name, job in self.walker.library.jobs.items()}
+        return which(self.talk, titles, said, "job", rather=planned)
 
     def _torque(self, rest: str) -> None:
         fasteners = {name: each.title for name, each in self.walker.library.fasteners.items()}
@@ -154,7 +165,8 @@ class AtTheEnd:
             split = len(words) - 1
         said, value = " ".join(words[:split]), " ".join(words[split:])
         if not said or not value:
-            self.talk.say("Type torque, the fastener and the value: torque base screw 1.2")
+            example = self._example_of_torque()
+            self.talk.say(f"Type torque, the fastener and the value{f': {example}' if example else '.'}")
             return
         touched = [line.fastener for line in self._work.torque_round] if self._work is not None else []
         fastener = which(self.talk, fasteners, said, "fastener", rather=touched)
@@ -173,6 +185,17 @@ class AtTheEnd:
                 return
         self.walker.tighten(fastener, newton_metres)
         self.talk.say(f"{fasteners[fastener]}: {plain(round(newton_metres, 2))} N·m entered.")
+
+    def _example_of_torque(self) -> str:
+        """Make an example of the first fastener of this round, or of the library where there is no round."""
+        if self._work is not None and self._work.torque_round:
+            first = self._work.torque_round[0]
+            return _typed_torque(first.title, first.least, first.most)
+        fastener = next(iter(self.walker.library.fasteners.values()), None)
+        if fastener is None:
+            return ""
+        torque = fastener.torque
+        return _typed_torque(fastener.title, *((torque.from_, torque.to) if torque else (None, None)))
 
     def _untorque(self, rest: str) -> None:
         entered, fasteners = self.walker.case.torques, self.walker.library.fasteners
@@ -307,6 +330,12 @@ class AtTheEnd:
                 self.talk.say(f"Confirmed: {causes[cause].title}.")
                 return cause
         return said
+
+
+def _typed_torque(title: str, least: Decimal | None, most: Decimal | None) -> str:
+    """Write how a torque in the middle of its range is typed, or that it is done where no torque rules."""
+    value = plain((least + most) / 2) if least is not None and most is not None else DONE
+    return f"torque {title.lower()} {value}"
 
 
 def _parts_of_remedies(library: Library) -> dict[str, str]:

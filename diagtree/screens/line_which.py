@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Collection, Mapping
 
 from diagtree.screens.likeness import alike
 from diagtree.screens.line_talk import Talk
+from diagtree.screens.line_words import understand
 
 MOST = 12
 """So many are offered to choose from."""
@@ -60,19 +62,55 @@ def which(
     if len(near) == 1:
         return near[0]
     near = near[:MOST]
-    talk.say("Which of these? Type its number, or Enter for none.")
     alone = Counter(titles[name] for name in near)
-    talk.say_choices(
-        (str(place), titles[name] + (f" ({name.partition('/')[0]})" if alone[titles[name]] > 1 else ""))
-        for place, name in enumerate(near, 1)
-    )
-    answer = talk.ask("which> ")
-    if not answer:
-        talk.say("Nothing entered.")
-        return None
+    shown = {
+        name: titles[name] + (f" ({name.partition('/')[0]})" if alone[titles[name]] > 1 else "")
+        for name in near
+    }
+    return _one_of(talk, shown)
+
+
+def _one_of(talk: Talk, shown: Mapping[str, str]) -> str | None:
+    """Ask until one of those that are shown is picked, or nothing is wanted of them.
+
+    What is picked here is entered at once: only a number or words that stand there may pick, never likeness.
+    """
+    while True:
+        names = list(shown)
+        talk.say("Which of these? Type its number, or Enter for none.")
+        talk.say_choices((str(place), shown[name]) for place, name in enumerate(names, 1))
+        picked: list[str] = []
+        while not picked:
+            answer = talk.ask("which> ")
+            whole = [name for name in names if answer and shown[name].casefold() == answer.casefold()]
+            if len(whole) == 1:
+                # A title typed in full is that title, even where its first word is a command.
+                return whole[0]
+            verb = understand(answer).verb if answer else "quit"
+            if not answer or verb:
+                talk.say("Nothing entered.")
+                talk.say(*([] if verb == "quit" else [f"Now type it again: {answer}"]))
+                return None
+            picked = _picked(shown, answer)
+            if not picked:
+                number = answer.isdecimal()
+                wrong = (
+                    f"There is no {answer} among them." if number else f"'{answer}' stands in none of these."
+                )
+                talk.say(f"{wrong} Type a number from the list, or Enter for none.")
+        if len(picked) == 1:
+            return picked[0]
+        shown = {name: shown[name] for name in picked}
+
+
+def _picked(shown: Mapping[str, str], answer: str) -> list[str]:
+    """Find the one with a number, or all in whose titles every word stands exactly."""
     if answer.isdecimal():
-        if len(answer) < 4 and 1 <= int(answer) <= len(near):
-            return near[int(answer) - 1]
-        talk.say(f"There is no {answer} among them. Nothing entered.")
-        return None
-    return which(talk, {name: titles[name] for name in near}, answer, kind)
+        number = int(answer) if len(answer) < 4 else 0
+        return list(shown)[number - 1 : number] if number else []
+    words = _words(answer)
+    return [name for name, title in shown.items() if words and words <= _words(title)]
+
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(re.findall(r"[^\W_]+", text.casefold()))

@@ -111,7 +111,7 @@ END_HELP = (
     ("not CAUSE", "enter that a cause is not there; unfound CAUSE takes either back"),
     ("instead REMEDY", "choose another remedy; figures REMEDY takes the choice back"),
     ("wish REMEDY", "the customer wants that done too; unwish REMEDY takes it back"),
-    ("done JOB", "tick a job off; undone JOB takes it back"),
+    ("done JOB", "tick a job off, by its name or its number; undone JOB takes it back"),
     (
         "torque FASTENER VALUE",
         "enter a torque as done, in N·m; done where no torque rules; untorque takes it back",

@@ -138,8 +138,118 @@ def test_where_several_things_sound_like_it_it_is_asked_which(kettle, talk):
     for place, title in enumerate(titles, 1):
         assert f"  {place}  {title}\n" in said
     assert f"Wanted too: {titles[1]}." in said
-    assert "There is no 99 among them. Nothing entered." in said
+    assert "There is no 99 among them. Type a number from the list, or Enter for none." in said
+    assert said.rpartition("There is no 99")[2].count("which> ") == 1
     assert len(walker.case.wishes) == 1
+
+
+@pytest.mark.parametrize(
+    "typed", ["hand over Robin", "quit", "q", "", "torque element nut 5", "?", "agree 5"]
+)
+def test_no_command_is_taken_for_one_of_several(kettle, talk, typed):
+    titled = {
+        "kettle/base-screw": "Robin's screw, hand tight",
+        "kettle/element-nut": "Nut, over the hand screw",
+    }
+    fasteners = {
+        name: each.model_copy(update={"title": titled[name]}) for name, each in kettle.fasteners.items()
+    }
+    library = replace(kettle, fasteners=fasteners)
+    _, said, walker = talk(library, ["2", "1", "torque hand 5", typed, "note still here"], "no-heat")
+    assert not walker.case.torques
+    assert walker.case.handed_over is None
+    assert walker.case.agreed is None
+    assert said.count("which> ") == 1
+    assert "Nothing entered.\n" in said
+    assert "Noted." in said
+
+
+def test_a_command_typed_in_between_is_told_to_be_typed_again(kettle, talk):
+    _, said, _ = talk(kettle, ["2", "1", "wish fit a new", "hand over Robin"], "no-heat")
+    assert "Nothing entered.\nNow type it again: hand over Robin\n" in said
+
+
+@pytest.mark.parametrize(
+    ("typed", "wished"),
+    [("SEAL", "Fit a new seal"), ("new flex", "Fit a new flex"), ("Fit a new fuse", "Fit a new fuse")],
+)
+def test_words_that_stand_in_one_title_only_pick_it(kettle, talk, typed, wished):
+    _, said, _ = talk(kettle, ["2", "1", "wish fit a new", typed], "no-heat")
+    assert f"Wanted too: {wished}." in said
+
+
+@pytest.mark.parametrize("typed", ["sea", "sael", "seal flex", "...", "wipe the seal", "5 N·m"])
+def test_what_stands_exactly_in_no_title_picks_nothing_and_it_is_asked_again(kettle, talk, typed):
+    _, said, walker = talk(kettle, ["2", "1", "wish fit a new", typed, "seal"], "no-heat")
+    assert f"'{typed}' stands in none of these. Type a number from the list, or Enter for none." in said
+    assert said.count("which> ") == 2
+    assert [library_title(kettle, each) for each in walker.case.wishes] == ["Fit a new seal"]
+
+
+def test_words_that_stand_in_several_titles_are_asked_about_again_among_those(kettle, talk):
+    titles = {"kettle/new-seal": "Fit a new red seal", "kettle/new-flex": "Fit a new red flex"}
+    remedies = {
+        name: each.model_copy(update={"title": titles.get(name, each.title)})
+        for name, each in kettle.remedies.items()
+    }
+    library = replace(kettle, remedies=remedies)
+    _, said, walker = talk(library, ["2", "1", "wish fit a new", "red", "2"], "no-heat")
+    again = said.rpartition("Which of these?")[2]
+    shown = [title for title in (each.title for each in remedies.values()) if f"  {title}\n" in again]
+    assert sorted(shown) == sorted(titles.values())
+    assert [remedies[each].title for each in walker.case.wishes] == [shown[1]]
+
+
+def library_title(library, remedy):
+    """Return what a remedy is called."""
+    return library.remedies[remedy].title
+
+
+def test_the_example_of_a_torque_is_the_first_of_this_round(kettle, talk):
+    own = {"kettle/base-screw": {"from": "2", "to": "2.5", "basis": "mark on our kettles"}}
+    workshop = Workshop.model_validate({"torques": own})
+    _, said, walker = talk(kettle, ["2", "1", "torque"], "no-heat", workshop=workshop)
+    first = work_out(kettle, walker.belief, walker.evidence, workshop).torque_round[0]
+    examples = {"Base screw": "torque base screw 2.25", "Element nut": "torque element nut 5"}
+    assert f"Type torque, the fastener and the value: {examples[first.title]}\n" in said
+
+
+def test_the_example_of_a_torque_can_be_typed_as_it_stands(kettle, talk):
+    _, said, _ = talk(kettle, ["2", "1", "torque"], "no-heat", workshop=Workshop())
+    example = said.partition("the fastener and the value: ")[2].partition("\n")[0]
+    _, said, walker = talk(kettle, ["2", "1", example], "no-heat", workshop=Workshop())
+    assert "N·m entered." in said
+    assert len(walker.case.torques) == 1
+
+
+def test_where_no_torque_rules_anything_the_example_is_done(kettle, talk):
+    fasteners = {
+        name: each.model_copy(update={"torque": None, "until": "it is snug"})
+        for name, each in kettle.fasteners.items()
+    }
+    library = replace(kettle, fasteners=fasteners)
+    _, said, _ = talk(library, ["2", "1", "torque"], "no-heat")
+    assert "Type torque, the fastener and the value: torque base screw done\n" in said
+    _, said, _ = talk(replace(kettle, fasteners={}), ["2", "1", "torque"], "no-heat")
+    assert "Type torque, the fastener and the value.\n" in said
+
+
+def test_a_job_is_ticked_off_by_its_number_of_the_plan(kettle, talk):
+    lines = ["2", "1", "done 2", "done 1", "undone 2", "done 99", "done 0"]
+    _, said, walker = talk(kettle, lines, "no-heat", workshop=Workshop())
+    plan = work_out(kettle, walker.belief, walker.evidence, Workshop()).plan
+    assert plan[1].title in said.partition("2. ")[2].partition("\n")[0]
+    assert f"{plan[1].title}: done.\n" in said
+    assert f"{plan[1].title}: not done.\n" in said
+    assert list(walker.case.jobs_done) == [plan[0].job]
+    assert f"There is no job 99 in the plan. Its numbers go from 1 to {len(plan)}.\n" in said
+    assert "There is no job 0 in the plan." in said
+
+
+def test_without_a_plan_a_number_is_no_job(kettle, talk):
+    _, said, walker = talk(kettle, ["2", "1", "done 1"], "no-heat")
+    assert "No job sounds like '1'." in said
+    assert not walker.case.jobs_done
 
 
 def test_a_job_that_is_named_exactly_is_that_job_though_another_is_planned(kettle, talk):

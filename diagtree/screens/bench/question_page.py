@@ -375,6 +375,7 @@ class QuestionPage(Page):
 
         def stop() -> None:
             bench.walker.finish("the mechanic stopped asking", question.symptom)
+            bench.say(f"No more questions about: {title}.")
 
         under = bench.advice.stop or "Its work is planned with what is known."
         bench.confirm(f"Ask nothing more about: {title}?", under, stop)

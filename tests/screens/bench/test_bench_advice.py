@@ -48,7 +48,20 @@ def test_stopping_is_asked_first_and_ends_that_complaint(kettle, slow, pressed):
     assert not slow.finished
     bench.press("s", "2")
     assert "slow-boil" in slow.case.ended
-    assert "What is to be done" in bench.text()
+    text = bench.text()
+    assert "What is to be done" in text
+    assert f"No more questions about: {kettle.trees['slow-boil'].title}." in text
+
+
+def test_stopping_one_of_two_complaints_is_said_under_the_next_one_s_question(kettle, walk, pressed):
+    walker = walk("slow-boil", "leaks")
+    while walker.question.place.is_look:
+        walker.cannot_tell()
+    stopped = walker.question.symptom
+    bench = pressed(walker)
+    bench.press("s", "2")
+    assert walker.question.symptom != stopped
+    assert f"No more questions about: {kettle.trees[stopped].title}." in bench.text()
 
 
 def test_ask_on_keeps_asking(kettle, slow, pressed):
