@@ -14,7 +14,7 @@ class Warn:
     Parameters
     ----------
     word
-        ``Caution`` or ``Stop``.
+        ``Stop``, ``Ask first``, ``Caution``, ``Mind`` or ``Until it is mended``.
     texts
         One sentence or two each.
     """

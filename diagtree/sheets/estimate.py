@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from diagtree.sheets import sections
+from diagtree.sheets import agreed, sections
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Table, Warn, Words
-from diagtree.sheets.figures import first_low, first_up, moment, money
+from diagtree.sheets.figures import first_low, first_up, money
 from diagtree.sheets.ground import Ground
 from diagtree.work.result import AdviceKind, PartVerdict
 from diagtree.work.weighing import times
@@ -21,7 +21,13 @@ def estimate_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
             _proposed(ground),
             Section(
                 "Price",
-                (sections.bill(ground), *_you_pay(ground), *_parts(ground), *sections.allowance(ground)),
+                (
+                    sections.bill(ground),
+                    *_you_pay(ground),
+                    *_over(ground),
+                    *_parts(ground),
+                    *sections.allowance(ground),
+                ),
             ),
             _besides(ground),
             sections.not_known(ground),
@@ -99,16 +105,24 @@ def _parts(ground: Ground) -> list[Block]:
 
 def _you_pay(ground: Ground) -> list[Block]:
     estimate = ground.work.estimate
-    planned, price = money(estimate.planned.total, ground.currency), money(estimate.price, ground.currency)
+    planned, limit = (
+        money(amount, ground.currency) for amount in (estimate.planned.total, agreed.ceiling(ground))
+    )
     if estimate.price == estimate.planned.total:
         return []
-    text = f"You pay for what is done: {planned} if all goes as planned. Above {price} we stop and ask first."
+    text = f"You pay for what is done: {planned} if all goes as planned. Above {limit} we stop and ask first."
     if estimate.allowance * 2 > estimate.planned.total:
         first = max(estimate.items, key=lambda item: item.amount, default=None)
         if first is not None and first.odds and first.amount * 2 > estimate.allowance:
             text += f" Most of the allowance is for one thing: {first_low(first.what)} ({first.odds})."
-        text += " You may agree to the planned work alone; we then ask before anything else."
+        if ground.facts.agreed is None:
+            text += " You may agree to the planned work alone; we then ask before anything else."
     return [Words(text, strong=True)]
+
+
+def _over(ground: Ground) -> list[Block]:
+    over = agreed.passed(ground)
+    return [Words(over, strong=True)] if over else []
 
 
 def _besides(ground: Ground) -> Section:
@@ -128,13 +142,11 @@ def _besides(ground: Ground) -> Section:
 
 
 def _agreement(ground: Ground) -> Section:
-    agreed, currency = ground.facts.agreed, ground.currency
-    stop = "If we find more than the allowance covers, we stop and ask before we go on."
-    if agreed is None:
+    said, currency = ground.facts.agreed, ground.currency
+    if said is None:
+        stop = "If we find more than the allowance covers, we stop and ask before we go on."
         blanks = Blanks((("I agree to the work, up to", f"{currency} "), ("Date", ""), ("Signature", "")))
         return Section("Agreement", (Words(stop), blanks))
-    limit = money(agreed.ceiling if agreed.ceiling is not None else agreed.price, currency)
-    said = f"Agreed on {moment(agreed.when)}" if agreed.when else "Agreed"
-    text = f"{said}: {money(agreed.price, currency)}, and not above {limit}."
-    note = [Words(first_up(agreed.note))] if agreed.note else []
-    return Section("Agreement", (Words(text, strong=True), *note, Words(stop)))
+    stop = f"If it comes to more than {money(said.limit, currency)}, we stop and ask before we go on."
+    note = [Words(first_up(said.note))] if said.note else []
+    return Section("Agreement", (Words(agreed.agreement(ground), strong=True), *note, Words(stop)))

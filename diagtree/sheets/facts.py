@@ -63,6 +63,11 @@ class Agreed:
     when: str = ""
     note: str = ""
 
+    @property
+    def limit(self) -> Decimal:
+        """The amount above which to stop and ask: the ceiling, or else the price itself."""
+        return self.price if self.ceiling is None else self.ceiling
+
 
 @dataclass(frozen=True, slots=True)
 class HandedOver:

@@ -5,12 +5,14 @@ It never says that a machine is safe: it says what was checked.
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from diagtree.sheets import sections, tightening
 from diagtree.sheets.blocks import Blanks, Block, Items, Section, Warn, Words
 from diagtree.sheets.figures import moment, money, number, percent
 from diagtree.sheets.ground import Ground
 from diagtree.work.repeated import again_after, done_jobs, to_be_repeated
-from diagtree.work.result import AdviceKind, Stage
+from diagtree.work.result import AdviceKind
 from diagtree.work.words import what_with_part
 
 
@@ -74,14 +76,7 @@ def _what_was_done(ground: Ground) -> Section:
         lines.append(f"{known.title if known else name} ({moment(ticked[name])})")
     if lines:
         blocks.append(Items(tuple(lines)))
-        remedies = {remedy for job in done if job.stage is Stage.WORK for remedy in job.serves}
-        fitted = [
-            f"{number(amount)} × {ground.library.parts[part].title}"
-            for remedy in sorted(remedies)
-            if remedy in ground.library.remedies
-            for part, amount in ground.library.remedies[remedy].parts.items()
-            if part in ground.library.parts
-        ]
+        fitted = _fitted(ground)
         if fitted:
             blocks.append(Words(f"Parts fitted: {', '.join(fitted)}."))
     else:
@@ -97,6 +92,26 @@ def _what_was_done(ground: Ground) -> Section:
             ),
         ]
     return Section("What was done", tuple(blocks))
+
+
+def _fitted(ground: Ground) -> list[str]:
+    """The parts of each remedy whose own jobs are all ticked off, each part once.
+
+    A job that only makes ready is done for many remedies and fits nothing; no more does a trial.
+    """
+    ticked = dict(ground.facts.jobs_done)
+    work = {job.job for job in ground.work.plan if not job.tries}
+    amounts: dict[str, Decimal] = {}
+    for name in sorted({remedy for job in ground.work.plan for remedy in job.serves}):
+        remedy = ground.library.remedies.get(name)
+        own = work.intersection(remedy.jobs) if remedy is not None else set()
+        if remedy is None or not own or not own <= ticked.keys():
+            continue
+        for part, amount in remedy.parts.items():
+            # As in the price: what two remedies fit is fitted once.
+            amounts[part] = max(amount, amounts.get(part, amount))
+    parts = ground.library.parts
+    return [f"{number(amount)} × {parts[part].title}" for part, amount in amounts.items() if part in parts]
 
 
 def _checked(ground: Ground) -> Section:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from diagtree.clean import clean
 from diagtree.model.family import Risk
-from diagtree.sheets import sections, tightening
+from diagtree.sheets import agreed, sections, tightening
 from diagtree.sheets.blocks import Blanks, Block, Column, Items, Section, Step, Steps, Table, Warn, Words
-from diagtree.sheets.figures import first_low, moment, number, percent
+from diagtree.sheets.figures import first_low, moment, money, number, percent
 from diagtree.sheets.ground import Ground
 from diagtree.work.repeated import again_after, to_be_repeated
 from diagtree.work.result import AdviceKind, PartVerdict, PlannedJob, Stage, TorqueLine
@@ -18,9 +18,10 @@ STAGES = {Stage.OPEN: "open up", Stage.WORK: "do", Stage.CLOSE: "close"}
 
 def job_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
     """Make title, warnings and sections of the job sheet."""
+    stop, caution = sections.cautions(ground)
     return (
         "Job sheet",
-        sections.cautions(ground),
+        [stop, *_ask_first(ground), caution],
         [
             sections.likely(ground),
             sections.picture(ground),
@@ -31,9 +32,7 @@ def job_paper(ground: Ground) -> tuple[str, list[Warn], list[Section]]:
             final_checks(ground),
             # Signed where the last check ends, not on a page of its own behind the reference.
             _done(ground),
-            Section(
-                "Price", (sections.bill(ground), *sections.allowance(ground)) if ground.work.plan else ()
-            ),
+            _price(ground),
             look_at(ground),
             sections.answered(ground),
             sections.not_known(ground),
@@ -48,6 +47,22 @@ def _done(ground: Ground) -> Section:
     handed = ground.facts.handed_over
     by, when = (handed.by, moment(handed.when)) if handed else ("", "")
     return Section("Done", (Blanks((("Worked by", by), ("Date", when), ("Time taken", "")), beside=True),))
+
+
+def _ask_first(ground: Ground) -> list[Warn]:
+    """The price has passed what was agreed: told before anything is taken apart."""
+    over = agreed.passed(ground)
+    return [Warn("Ask first", (over,))] if over else []
+
+
+def _price(ground: Ground) -> Section:
+    blocks: list[Block] = [sections.bill(ground), *sections.allowance(ground)] if ground.work.plan else []
+    said = ground.facts.agreed
+    if said is not None:
+        limit = money(said.limit, ground.currency)
+        blocks.append(Words(f"{agreed.agreement(ground)} {agreed.passed(ground)}".rstrip(), strong=True))
+        blocks.append(Words(f"If it comes to more than {limit}, stop and ask before you go on."))
+    return Section("Price", tuple(blocks))
 
 
 def verdicts(ground: Ground) -> Section:
@@ -221,8 +236,10 @@ def torque_round(ground: Ground, *, in_full: bool = False) -> Section:
         blocks.append(Words("Touched by the work:", strong=True))
         blocks.append((tightening.torque_table if in_full else tightening.torque_list)(ground, touched))
         blocks += _remarks(touched)
-    sure = [line for line in others if not line.if_fitted]
-    unsure = [line for line in others if line.if_fitted]
+    # What was tightened is on the machine.
+    there = {line.fastener for line in others if not line.if_fitted} | dict(ground.facts.torques).keys()
+    sure = [line for line in others if line.fastener in there]
+    unsure = [line for line in others if line.fastener not in there]
     if sure:
         blocks.append(Words(f"Checked on every {ground.machine}, last of all:", strong=True))
         blocks.append((tightening.torque_table if in_full else tightening.torque_list)(ground, sure))

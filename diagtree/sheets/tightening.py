@@ -23,7 +23,7 @@ def torque_table(ground: Ground, lines: Iterable[TorqueLine]) -> Table:
         turn = f"{line.size}, {line.turns}" if line.size != "none" else "pressed"
         how = [*_thread_gets(line), *([line.order] if line.order else [])]
         made = done.get(line.fastener)
-        recorded = f"{_value(made)} {made.note}".strip() if made else ""
+        recorded = _as_done(line, made) if made else ""
         rows.append(
             (
                 "\n".join(about),
@@ -56,15 +56,22 @@ def torque_list(ground: Ground, lines: Iterable[TorqueLine]) -> Items:
             text += f". {first_up('; '.join(part for part in told if part))}."
         made = done.get(line.fastener)
         if made:
-            said = "Done." if made.value is None else f"Done: {_value(made)}"
-            text = f"{text} {said} {made.note}".rstrip()
+            said = f"Done. {made.note}" if made.value is None else f"Done: {_as_done(line, made)}"
+            text = f"{text} {said}".rstrip()
         texts.append(text)
         ticked.append(made is not None)
     return Items(tuple(texts), boxes=True, ticked=tuple(ticked))
 
 
-def _value(made: Tightened) -> str:
-    return "done" if made.value is None else f"{number(made.value)} N·m"
+def _as_done(line: TorqueLine, made: Tightened) -> str:
+    """The torque as it was done, and the note; a torque that is out of its range is marked, whoever has said yes to it."""
+    if made.value is None:
+        return f"done {made.note}".rstrip()
+    value = f"{number(made.value)} N·m"
+    if line.least is None or line.most is None or line.least <= made.value <= line.most:
+        return f"{value} {made.note}".rstrip()
+    note = f": {made.note}" if made.note else ""
+    return f"{value}, outside {span(line.least, line.most)} N·m{note}"
 
 
 def _estimated(ground: Ground, line: TorqueLine) -> str:

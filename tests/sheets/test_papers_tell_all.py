@@ -153,11 +153,12 @@ def test_what_must_be_ruled_out_is_a_box_for_the_mechanic_and_a_promise_to_the_c
 def test_the_estimate_says_what_is_paid_and_how_sure_each_remedy_is(sample):
     text = told(sample.paper("estimate"))
     assert (
-        "You pay for what is done: EUR 33.00 if all goes as planned. Above EUR 39.90 we stop and ask" in text
+        "You pay for what is done: EUR 33.00 if all goes as planned. Above EUR 45.00 we stop and ask" in text
     )
     assert "It holds 98 times in 100." in text
     dear = replace(sample.work.estimate, price=Decimal("59.90"), allowance=Decimal("26.90"))
-    large = replace(sample, work=replace(sample.work, estimate=dear))
+    open_facts = replace(sample.facts, agreed=None)
+    large = replace(sample, facts=open_facts, work=replace(sample.work, estimate=dear))
     assert "You may agree to the planned work alone" in told(large.paper("estimate"))
 
 
