@@ -87,7 +87,10 @@ def test_stated_chances_hold_in_each_row_over_ten_thousand_bikes(bundled, order,
 def test_the_picture_in_the_documents_is_that_of_the_commands_own_seed(bundled):
     """If trees have changed: diagtree appraise --bikes 10000 --plot docs/calibration.svg --force."""
     calibration = calibrate(simulate(bundled, list(bundled.trees), 10_000, seed=1))
-    title, drawn_from = "Stated against true: bikes, guided order, seed 1", "simulated, taken evenly from 200000"
+    title, drawn_from = (
+        "Stated against true: bikes, guided order, seed 1",
+        "simulated, taken evenly from 200000",
+    )
     picture = calibration_svg(calibration, title, drawn_from)
     assert (DOCS / "calibration.svg").read_text(encoding="utf-8") == picture
 
