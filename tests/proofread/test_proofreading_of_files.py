@@ -1,62 +1,20 @@
-"""Proofreading from the command line: what is told, in which form, what is mended, and how soon."""
+"""Proofreading from the command line: what is told, and in which form."""
 
 import json
-import os
-import signal
-import subprocess
-import sys
-import time
 from pathlib import Path
 
-import pytest
-
 from diagtree.commands import main as door
-from diagtree.commands import proofread as command
 from diagtree.library.assembly import assemble
-from diagtree.library.loading import collected
 from diagtree.library.offers import Rule
 from diagtree.library.plugins import load_plugins
 from diagtree.library.sources import read_source
 from diagtree.lines import cells
-from diagtree.proofread.edits import Edit, applied, mended
 from diagtree.proofread.manuscript import Shelf
 from diagtree.proofread.report import as_text
 from diagtree.proofread.rulebook import built_in, contents_in_markdown, page_in_markdown, rulebook
-from diagtree.proofread.watching import Watch
 
 ROOT = Path(__file__).parent.parent.parent
-KETTLE = Path(__file__).parent.parent / "kettle"
-
-FAULTY = """\
-symptom: hums
-title: It hums
-family: kettle
-first: lamp
-checks:
-  lamp:
-    minutes: 1
-    # what the customer sees
-    ask: Does the lamp come on
-    how: Use lamp #5 from the rack
-    answers:
-      no: {says: Stays dark, found: {fuse-blown: 30}}
-      yes: {says: Comes on, found: {scale: 30}, healthy: true}
-cases:
-  - {answers: {lamp: yes}, expect: scale}
-  - {kind: misleading, answers: {lamp: yes}, expect: scale}
-"""
-
-
-@pytest.fixture
-def mine(tmp_path, monkeypatch):
-    """An own folder with the kettle and a faulty tree, and the program standing in it."""
-    for name in ("catalogue.yaml", "conditions.yaml", "no-heat.yaml", "slow-boil.yaml", "leaks.yaml"):
-        (tmp_path / name).write_bytes((KETTLE / name).read_bytes())
-    (tmp_path / "hums.yaml").write_text(FAULTY, encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "no-config"))
-    monkeypatch.setitem(door.COMMANDS, "proofread", "Find faults.")
-    return tmp_path
+FAULTY = (Path(__file__).parent / "faulty_tree.txt").read_text(encoding="utf-8")
 
 
 def run(capsys, *words):
@@ -151,88 +109,6 @@ def test_a_file_that_cannot_be_opened_is_not_without_faults(mine, capsys):
     assert "gone.yaml: The file cannot be read: No such file or directory." in err
 
 
-def test_windows_line_ends_survive_mending(mine, capsys):
-    (mine / "hums.yaml").write_bytes(b"\xef\xbb\xbf" + FAULTY.replace("\n", "\r\n").encode())
-    run(capsys, "--trees", ".", "hums.yaml", "--fix")
-    mended_file = (mine / "hums.yaml").read_bytes()
-    assert mended_file.count(b"\r\n") == mended_file.count(b"\n") == FAULTY.count("\n")
-    assert b'how: "Use lamp #5 from the rack"\r\n' in mended_file
-
-
-def test_a_byte_order_mark_survives_mending(mine, capsys):
-    (mine / "hums.yaml").write_bytes(b"\xef\xbb\xbf" + FAULTY.encode())
-    run(capsys, "--trees", ".", "hums.yaml", "--fix")
-    mended_file = (mine / "hums.yaml").read_bytes()
-    assert mended_file.startswith(b"\xef\xbb\xbfsymptom: hums\n")
-    assert b'lamp #5 from the rack"' in mended_file
-
-
-def test_a_link_stays_a_link_when_the_file_behind_it_is_mended(mine, capsys):
-    (mine / "there").mkdir()
-    (mine / "hums.yaml").replace(mine / "there" / "hums.yaml")
-    (mine / "hums.yaml").symlink_to(mine / "there" / "hums.yaml")
-    run(capsys, "hums.yaml", "--fix")
-    assert (mine / "hums.yaml").is_symlink()
-    assert "ask: Does the lamp come on\n    how: " in (mine / "there" / "hums.yaml").read_text(
-        encoding="utf-8"
-    )
-
-
-def test_the_files_of_an_installed_plugin_are_not_mended(mine):
-    shelf = Shelf(
-        assemble(
-            [
-                read_source((KETTLE / "catalogue.yaml").read_bytes(), "catalogue.yaml", "own"),
-                read_source(FAULTY.encode(), str(mine / "hums.yaml"), "kettle"),
-            ]
-        )
-    )
-    assert not command._fix(shelf.manuscripts, list(built_in()))
-    assert (mine / "hums.yaml").read_text(encoding="utf-8") == FAULTY
-
-
-def test_counts_are_scaled_as_they_are_written(mine, capsys):
-    """A count of 5e1 once became 61e1, and quotes were lost."""
-    text = FAULTY.replace("fuse-blown: 30", "fuse-blown: 2e1").replace("scale: 30", 'scale: "20"')
-    (mine / "hums.yaml").write_text(text, encoding="utf-8")
-    run(capsys, "hums.yaml", "--fix", "--rule", "counts-not-100")
-    assert (mine / "hums.yaml").read_text(encoding="utf-8") == text.replace("2e1", "50").replace(
-        '"20"', '"50"'
-    )
-
-
-def test_no_count_is_scaled_where_one_cannot_be():
-    """Written as a block, a count has no place in one line."""
-    text = FAULTY.replace(
-        "yes: {says: Comes on, found: {scale: 30}, healthy: true}",
-        "yes:\n        says: Comes on\n        found:\n          scale: >-\n            30\n        healthy: true",
-    )
-    (manuscript,) = Shelf(assemble([read_source(text.encode(), "hums.yaml", "own")])).manuscripts
-    rules = [rule for rule in built_in() if rule.name == "counts-not-100"]
-    assert list(rules[0].finds(manuscript))
-    assert mended(manuscript, rules) == (text, [])
-
-
-@pytest.mark.parametrize(
-    ("row", "better", "lost"),
-    [
-        ("how: Use lamp #5 # from the rack", 'how: "Use lamp #5" # from the rack', "#5"),
-        ("how: It's lamp #5, isn't it", "how: \"It's lamp #5, isn't it\"", "#5, isn't it"),
-        ("how: Use lamp five # that is #5", None, None),
-        ("how: 'Use lamp #5' # that is #5", None, None),
-        ("# how: Use lamp #5", None, None),
-    ],
-)
-def test_a_comment_stays_a_comment(row, better, lost):
-    """A comment that spoke of '#5' was once made a part of the text before it."""
-    text = f"symptom: hums\nchecks:\n  lamp:\n    ask: On?\n    {row}\n"
-    (manuscript,) = Shelf(assemble([read_source(text.encode(), "hums.yaml", "own")])).manuscripts
-    rules = [rule for rule in built_in() if rule.name == "lost-hash"]
-    told = [fault.text for fault in rules[0].finds(manuscript)]
-    assert told == ([f"Everything from '#' on is lost: '{lost}'."] if lost else [])
-    assert mended(manuscript, rules)[0] == text.replace(row, better or row)
-
-
 def test_a_wrong_worked_case_never_brings_the_program_down(mine, capsys):
     text = FAULTY.replace(
         "{answers: {lamp: yes}, expect: scale}",
@@ -299,61 +175,6 @@ def test_a_rule_explains_itself(mine, capsys):
     assert {line.split()[0] for line in out.splitlines()} >= {rule.name for rule in built_in()}
 
 
-def test_fix_mends_counts_quotes_and_order_and_nothing_else(mine, capsys):
-    status, _, err = run(capsys, "--trees", ".", "hums.yaml", "--fix")
-    assert (
-        (mine / "hums.yaml").read_text(encoding="utf-8")
-        == """\
-symptom: hums
-title: It hums
-family: kettle
-first: lamp
-checks:
-  lamp:
-    # what the customer sees
-    ask: Does the lamp come on
-    how: "Use lamp #5 from the rack"
-    minutes: 1
-    answers:
-      no: {says: Stays dark, found: {fuse-blown: 50}}
-      yes: {says: Comes on, found: {scale: 50}, healthy: true}
-cases:
-  - {answers: {lamp: yes}, expect: scale}
-  - {kind: misleading, answers: {lamp: yes}, expect: scale}
-"""
-    )
-    assert status == 1, "the question mark is the author's to set"
-    assert err == "mended: hums.yaml: counts-not-100, key-order, lost-hash\n1 fault in 1 file.\n"
-
-
-def test_mending_twice_changes_nothing_more(mine, capsys):
-    run(capsys, "--trees", ".", "hums.yaml", "--fix")
-    before = (mine / "hums.yaml").read_bytes()
-    _, _, err = run(capsys, "--trees", ".", "hums.yaml", "--fix")
-    assert (mine / "hums.yaml").read_bytes() == before
-    assert "mended" not in err
-
-
-def test_an_edit_that_would_change_more_than_it_says_is_not_made():
-    source = read_source(FAULTY.encode(), "hums.yaml", "own")
-    shelf = Shelf(assemble([source]))
-
-    def lies(manuscript):
-        at = FAULTY.index("Stays dark")
-        yield Edit(at, at + 5, "Is", ("title",))
-
-    def breaks(manuscript):
-        yield Edit(0, 0, "- ")
-
-    for mends in (lies, breaks):
-        rule = Rule("rash", "Rash.", lambda manuscript: [], mends=mends)
-        assert mended(shelf.manuscripts[0], [rule]) == (FAULTY, [])
-
-
-def test_edits_that_overlap_are_made_one_after_the_other():
-    assert applied("abcdef", [Edit(1, 3, "X"), Edit(2, 4, "Y"), Edit(5, 6, "Z")]) == "aXdeZ"
-
-
 def test_a_plugin_brings_a_rule_and_cannot_take_a_name():
     from diagtree.library.hookspecs import hookimpl
 
@@ -381,74 +202,3 @@ def test_the_pages_in_the_docs_are_the_rules_own():
     assert (folder / "README.md").read_text(encoding="utf-8") == contents_in_markdown(rules)
     for rule in rules:
         assert (folder / f"{rule.name}.md").read_text(encoding="utf-8") == page_in_markdown(rule)
-
-
-def saved(file, text):
-    """Save as editors do: into a new file that takes the old one's place."""
-    new = file.with_suffix(".new")
-    new.write_text(text, encoding="utf-8")
-    new.replace(file)
-
-
-def test_watching_tells_what_a_save_changed_within_a_fifth_of_a_second(mine):
-    watch = Watch(collected(load_plugins(), [mine]), [mine / "hums.yaml"], list(built_in()))
-    assert [fault.rule for fault in watch.faults()][:1] == ["counts-not-100"]
-    assert not watch.changed()
-    took = []
-    for text, count in [
-        (FAULTY.replace("come on", "come on?"), 3),
-        (FAULTY, 4),
-        (FAULTY.replace("30}", "50}"), 3),
-    ]:
-        saved(mine / "hums.yaml", text)
-        began = time.process_time()  # of this process alone: other tests run beside this one
-        assert watch.changed()
-        assert len(watch.faults()) == count
-        took.append(time.process_time() - began)
-    assert min(took) < 0.2 - 0.05, "what is left is the longest wait between two looks"
-
-
-def test_watching_sees_files_come_and_go(mine):
-    watch = Watch(collected(load_plugins(), [mine]), [mine], list(built_in()))
-    (mine / "new.yaml").write_text("symptom: new\n", encoding="utf-8")
-    assert watch.changed()
-    assert any(fault.file == "new.yaml" for fault in watch.faults())
-    (mine / "new.yaml").unlink()
-    assert watch.changed()
-    assert not any(fault.file == "new.yaml" for fault in watch.faults())
-    assert len(watch.watched) == 6
-
-
-def test_watching_reads_a_file_at_the_next_look_that_was_caught_in_the_middle_of_a_save(mine, monkeypatch):
-    watch = Watch(collected(load_plugins(), [mine]), [mine / "hums.yaml"], list(built_in()))
-    saved(mine / "hums.yaml", FAULTY.replace("come on", "come on?"))
-    with monkeypatch.context() as locked:
-        locked.setattr(Path, "open", lambda *_, **__: (_ for _ in ()).throw(PermissionError("locked")))
-        assert watch.changed()
-    assert watch.changed()
-    assert len(watch.faults()) == 3
-
-
-def test_watch_prints_after_each_save_and_ends_on_interrupt(mine):
-    script = (
-        "import sys; from diagtree.commands import main as m\n"
-        "m.COMMANDS['proofread'] = 'x'; sys.exit(m.main(['proofread', '--trees', '.', 'hums.yaml', '--watch']))"
-    )
-    with subprocess.Popen(
-        [sys.executable, "-c", script], cwd=mine, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
-    ) as program:
-        try:
-            assert until(program, "-- ") == "-- 4 faults in 1 file."
-            saved(mine / "hums.yaml", FAULTY.replace("come on", "come on?"))
-            assert until(program, "-- ") == "-- 3 faults in 1 file."
-            program.send_signal(signal.SIGINT)
-            assert program.wait(timeout=20) == 0
-        finally:
-            program.kill()
-
-
-def until(program, beginning):
-    os.set_blocking(program.stdout.fileno(), True)
-    while not (line := program.stdout.readline()).startswith(beginning):
-        assert line, "the program ended"
-    return line.strip()
