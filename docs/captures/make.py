@@ -6,6 +6,7 @@ same bytes, so a test can tell when a capture has grown old.
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -100,16 +101,15 @@ def _row(cells: list[Char], y: int) -> Iterator[str]:
                 f'<rect x="{left:g}" y="{top:g}" width="{wide:g}" height="{CELL_HEIGHT:g}" '
                 f'fill="{look.paper}"/>'
             )
-        bare = text.strip(" ")
-        if not bare:
-            continue
-        lead = len(text) - len(text.lstrip(" "))
         extra = ' font-weight="bold"' if look.bold else ""
         extra += ' text-decoration="underline"' if look.underline else ""
-        yield (
-            f'<text x="{left + lead * CELL_WIDTH:g}" y="{top + 15:g}" fill="{look.ink}" '
-            f'textLength="{len(bare) * CELL_WIDTH:g}"{extra}>{escape(bare)}</text>'
-        )
+        # Words with more than one space between them are set apart: not every viewer keeps the spaces.
+        for words in re.finditer(r"[^ ]+(?: [^ ]+)*", text):
+            bare = words.group()
+            yield (
+                f'<text x="{left + words.start() * CELL_WIDTH:g}" y="{top + 15:g}" fill="{look.ink}" '
+                f'textLength="{len(bare) * CELL_WIDTH:g}"{extra}>{escape(bare)}</text>'
+            )
 
 
 @dataclass(frozen=True)
