@@ -186,4 +186,5 @@ def _signed(ground: Ground) -> Section:
             )
         )
     )
-    return Section("Handed over", tuple(blocks))
+    # Nobody signs a page that says nothing of what is signed.
+    return Section("Handed over", tuple(blocks), whole=True)
