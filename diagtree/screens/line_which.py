@@ -35,7 +35,7 @@ def which(
     Returns
     -------
     str or None
-        None if nothing was meant; then it has been said.
+        None if nothing was meant; then it has been said. What only sounds like the words is never taken unasked.
 
     Examples
     --------
@@ -59,7 +59,8 @@ def which(
     if not near:
         talk.say(f"No {kind} sounds like '{said}'.")
         return None
-    if len(near) == 1:
+    # What only sounds like it is asked about even when it is alone: a torque may be entered on it.
+    if len(near) == 1 and holding:
         return near[0]
     near = near[:MOST]
     alone = Counter(titles[name] for name in near)
